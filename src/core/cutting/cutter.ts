@@ -1,0 +1,59 @@
+/** Cutters and materials as the job names them. mm, m. */
+
+export type CutterKind = "diamond-router" | "two-flute" | "compression" | "drill";
+export type Coating = "none" | "dlc" | "diamond";
+export type MaterialName = "carbon-woven" | "carbon-quasi-isotropic" | "glass-epoxy";
+
+export interface Cutter {
+  readonly name: string;
+  readonly kind: CutterKind;
+  /** Nominal, mm. */
+  readonly diameter: number;
+  /** Width of the slot that it really cuts, mm; used instead of `diameter` where given. */
+  readonly measuredDiameter?: number | undefined;
+  readonly fluteLength: number;
+  /** From the collet's face to the tip, mm. */
+  readonly overhang: number;
+  readonly flutes: number;
+  readonly coating: Coating;
+  readonly lifeMetres?: number | undefined;
+  readonly price?: number | undefined;
+}
+
+/** The width that the cutter clears: measured if someone measured it. */
+export function effectiveDiameter(cutter: Cutter): number {
+  return cutter.measuredDiameter ?? cutter.diameter;
+}
+
+/**
+ * What a program is run with on one sheet. Feeds in mm/min along the cutter-centre path on a straight
+ * line; toolpath corrects them on arcs and in bores.
+ */
+export interface Rates {
+  readonly rpm: number;
+  /** Slotting at full width. */
+  readonly feed: number;
+  /** Light finishing pass. */
+  readonly finishFeed: number;
+  /** Straight down in air, or a drill. */
+  readonly plungeFeed: number;
+  /** Down along a ramp or helix. */
+  readonly rampFeed: number;
+  readonly passDepth: number;
+  readonly feedPerRev: number;
+  /** m/min. */
+  readonly surfaceSpeed: number;
+  readonly deflectionMm: number;
+  readonly powerW: number;
+  readonly limitedBy: string;
+  readonly steps: readonly RateStep[];
+}
+
+/** One line of the explanation: the quantity, how it was got, and who says so. */
+export interface RateStep {
+  readonly quantity: string;
+  readonly formula: string;
+  readonly value: number;
+  readonly unit: string;
+  readonly source: string;
+}

@@ -1,0 +1,28 @@
+/**
+ * Every tolerance of weftcut, mm, with its reason and who uses it. A number here is a promise; change
+ * it only with the promise.
+ */
+
+/** Coordinates are snapped to this on entry (drawing): far below any cutter, far above double noise. */
+export const GRID: number = 1e-4;
+
+/** Loose ends this near are one point (drawing): published plates have gaps of 0.018 and more that must be told. */
+export const JOIN: number = 0.01;
+
+/** Splines and ellipses become arcs within this (drawing). */
+export const CURVE: number = 0.005;
+
+/** Clipper sees arcs as chords within this (geometry/offset); attribution makes them exact again. */
+export const FACET: number = 0.002;
+
+/** A result edge is the offset of a source segment when ends and middle lie this near it (geometry/offset). */
+export const ATTRIBUTION: number = 0.004;
+
+/** A hole or slot this little wider than the cutter counts as its width (toolpath, check). */
+export const BARELY: number = 0.02;
+
+/** Proof allows this much beyond a plate's contour: rounding, and nothing else (proof). */
+export const OVERCUT: number = 0.01;
+
+/** Arc ends may differ in radius by this in the program (NISTIR 6556 sec. 3.5.3.2). */
+export const ARC_RADIUS: number = 0.002;

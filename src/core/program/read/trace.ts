@@ -1,0 +1,73 @@
+/**
+ * What a program makes the machine do, in the order in which it happens.
+ *
+ * This is all that proof and motion know of a program. Program coordinates as written (the frame of
+ * the active work offset), mm, mm/min, s, rad. Nothing here is shared with the writer.
+ */
+import type { Finding } from "../../finding/finding.ts";
+
+/** Arc in the XY plane; a change of Z along it makes a helix. */
+export interface TraceArc {
+  readonly cx: number;
+  readonly cy: number;
+  readonly radius: number;
+  /** Signed, rad; positive is counter-clockwise; ±2π for a full circle. */
+  readonly sweep: number;
+}
+
+export interface TraceMove {
+  readonly kind: "rapid" | "feed";
+  /** Program line, from 1. */
+  readonly line: number;
+  readonly x0: number;
+  readonly y0: number;
+  readonly z0: number;
+  readonly x1: number;
+  readonly y1: number;
+  readonly z1: number;
+  readonly arc: TraceArc | undefined;
+  /** Along the path, mm/min; 0 on rapids. */
+  readonly feed: number;
+  /** Spindle speed in force; 0 when it stands still. */
+  readonly rpm: number;
+  /** False while an axis of the start is not known yet (before the first X, Y or Z word). */
+  readonly startKnown: boolean;
+}
+
+export interface TraceDwell {
+  readonly kind: "dwell";
+  readonly line: number;
+  readonly seconds: number;
+}
+
+/** Spindle, stops and program end, in order with the moves. */
+export interface TraceEvent {
+  readonly kind: "spindle-on" | "spindle-reversed" | "spindle-off" | "stop" | "end";
+  readonly line: number;
+  readonly rpm: number;
+}
+
+export type TraceStep = TraceMove | TraceDwell | TraceEvent;
+
+export interface TraceComment {
+  readonly line: number;
+  readonly text: string;
+}
+
+export interface Trace {
+  readonly file: string;
+  readonly steps: readonly TraceStep[];
+  readonly comments: readonly TraceComment[];
+  /** Lines in the file, and the longest one in characters. */
+  readonly lines: number;
+  readonly longestLine: number;
+  /** True where the program states them before its first motion. */
+  readonly states: {
+    readonly units: boolean;
+    readonly absolute: boolean;
+    readonly plane: boolean;
+    readonly feedMode: boolean;
+  };
+  readonly ended: boolean;
+  readonly findings: readonly Finding[];
+}

@@ -1,0 +1,84 @@
+/**
+ * Cuts: what the cutter's centre does, before any controller's dialect.
+ *
+ * Frame: the sheet's in X and Y; Z is 0 at the sheet's top and negative in the material. mm, mm/min.
+ * A cut begins with the cutter above `start` at clearance height and ends anywhere; the writer rises
+ * to clearance before anything else moves in X or Y.
+ */
+import type { Cutter, Rates } from "../cutting/cutter.ts";
+import type { Finding } from "../finding/finding.ts";
+import type { Origin, Point } from "../geometry/shape.ts";
+import type { Sheet } from "../layout/layout.ts";
+
+export interface CutMove {
+  readonly to: Point;
+  readonly z: number;
+  /** Present for arcs and helices in the XY plane; sweep signed, rad, counter-clockwise positive. */
+  readonly arc?: { readonly centre: Point; readonly sweep: number } | undefined;
+  readonly feed: number;
+  readonly origin?: Origin | undefined;
+}
+
+export interface Cut {
+  /** For the comment in the program: `hole 3.2`, `window`, `outline`. */
+  readonly label: string;
+  readonly start: Point;
+  /** Down to here at rapid: just above the sheet's top. */
+  readonly startZ: number;
+  readonly moves: readonly CutMove[];
+}
+
+/** All that one plate gets from one cutter; begins and ends safe. */
+export interface PlateBlock {
+  readonly plate: string;
+  readonly copy: number;
+  readonly cuts: readonly Cut[];
+}
+
+/** One program: a sheet and a cutter. */
+export interface CutProgram {
+  readonly sheet: Sheet;
+  readonly cutter: Cutter;
+  readonly rates: Rates;
+  readonly blocks: readonly PlateBlock[];
+}
+
+/** A bridge that stays between a plate (or a slug) and what is round it. Sheet frame. */
+export interface Tab {
+  readonly sheet: string;
+  readonly plate: string;
+  readonly copy: number;
+  /** Absent for the plate's outline; else the window whose slug it holds. */
+  readonly feature?: number | undefined;
+  /** On the contour of the plate, in the middle of the bridge. */
+  readonly at: Point;
+  /** Along the contour at the tab's top, mm. */
+  readonly width: number;
+  /** From the sheet's underside, mm. */
+  readonly height: number;
+}
+
+export interface Routed {
+  readonly programs: readonly CutProgram[];
+  readonly tabs: readonly Tab[];
+  readonly findings: readonly Finding[];
+}
+
+/** How the job wants things cut. mm unless named. */
+export interface CuttingOptions {
+  readonly tabs: {
+    readonly width: number;
+    readonly height: number;
+    readonly spacing: number;
+    readonly least: number;
+  };
+  /** Below the sheet's underside. */
+  readonly throughDepth: number;
+  /** Deepest pass in uncut stock; absent: what the rates say. */
+  readonly passDepth?: number | undefined;
+  readonly finish: { readonly stock: number };
+  readonly direction: "climb" | "conventional";
+  readonly rampDeg: number;
+  /** Height of rapids above the sheet's top. */
+  readonly clearance: number;
+}
