@@ -14,6 +14,8 @@ export interface Cutter {
   readonly fluteLength: number;
   /** From the collet's face to the tip, mm. */
   readonly overhang: number;
+  /** Round part above the flutes, mm; absent: the usual one for its size. */
+  readonly shankDiameter?: number | undefined;
   readonly flutes: number;
   readonly coating: Coating;
   readonly lifeMetres?: number | undefined;
@@ -45,8 +47,22 @@ export interface Rates {
   readonly surfaceSpeed: number;
   readonly deflectionMm: number;
   readonly powerW: number;
+  /** What holds feed, speed or depth below the chart, most telling first; `table` if nothing does. */
   readonly limitedBy: string;
+  /** What the chart says for each kind of cut, at this spindle speed. */
+  readonly passes?: readonly PassRates[] | undefined;
   readonly steps: readonly RateStep[];
+}
+
+/** One kind of cut: how wide and deep the row is for, and the feed at the chosen spindle speed. */
+export interface PassRates {
+  readonly operation: "slot" | "profile" | "light" | "drill";
+  /** Spindle speed that the chart alone would ask for. */
+  readonly wantedRpm: number;
+  readonly feedPerRev: number;
+  readonly feed: number;
+  readonly widest: number;
+  readonly deepest: number;
 }
 
 /** One line of the explanation: the quantity, how it was got, and who says so. */

@@ -5,7 +5,21 @@
 import type { Finding } from "../finding/finding.ts";
 import type { Box, Contour, Origin, Point } from "../geometry/shape.ts";
 
-export type LengthUnit = "mm" | "in" | "cm" | "m" | "ft" | "um" | "mil" | "px" | "pt" | "pc";
+export type LengthUnit =
+  | "mm"
+  | "cm"
+  | "dm"
+  | "m"
+  | "um"
+  | "nm"
+  | "in"
+  | "ft"
+  | "yd"
+  | "mil"
+  | "uin"
+  | "px"
+  | "pt"
+  | "pc";
 
 export interface Units {
   /** What the file says; null where it says nothing. */
@@ -63,4 +77,9 @@ export interface ReadOptions {
   readonly ignoreLayers?: readonly string[] | undefined;
   /** Gaps up to this are closed too, mm; absent: 0.01. */
   readonly closeGaps?: number | undefined;
+  /**
+   * Reads bytes in encodings of two bytes a character, which core has no tables for; the name is that of
+   * the WHATWG encoding standard. Without it such names keep their bytes.
+   */
+  readonly decodeText?: ((bytes: Uint8Array, encoding: string) => string) | undefined;
 }

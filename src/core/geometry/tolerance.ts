@@ -26,3 +26,21 @@ export const OVERCUT: number = 0.01;
 
 /** Arc ends may differ in radius by this in the program (NISTIR 6556 sec. 3.5.3.2). */
 export const ARC_RADIUS: number = 0.002;
+
+/** No offset yields a segment shorter than this: a controller cannot place it (geometry/offset). */
+export const SHORTEST: number = 0.002;
+
+/** A bend whose corner arc bulges less than this beyond the mitre is joined by the mitre (geometry/offset). */
+export const SLIGHT: number = 0.0015;
+
+/** Ends this near are one point: above double noise at 10 m, and invisible along an arc's tangent (geometry). */
+export const WELD: number = 1e-6;
+
+/** Segments shorter than this are no segments, and ends this near are one point without more ado (drawing). */
+export const SPECK: number = GRID;
+
+/** Two drawn things are the same thing drawn twice within this: writers round to three decimals (drawing). */
+export const DUPLICATE: number = 0.001;
+
+/** Gaps up to this are named and offered for closing; wider ones are openings (drawing). */
+export const GAP: number = 0.2;

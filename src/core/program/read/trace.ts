@@ -32,6 +32,11 @@ export interface TraceMove {
   readonly rpm: number;
   /** False while an axis of the start is not known yet (before the first X, Y or Z word). */
   readonly startKnown: boolean;
+  /**
+   * Which axes of the start are not known: 1 for X, 2 for Y, 4 for Z, added up. An unknown axis that
+   * the block names has its end in both places; one that it does not name stays unknown.
+   */
+  readonly unknown?: number | undefined;
 }
 
 export interface TraceDwell {
@@ -42,6 +47,7 @@ export interface TraceDwell {
 
 /** Spindle, stops and program end, in order with the moves. */
 export interface TraceEvent {
+  /** A new S while the spindle turns counts as spindle-on again, with the new speed. */
   readonly kind: "spindle-on" | "spindle-reversed" | "spindle-off" | "stop" | "end";
   readonly line: number;
   readonly rpm: number;

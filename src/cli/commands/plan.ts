@@ -1,0 +1,138 @@
+/** `weftcut plan JOB --out DIR` and `weftcut check JOB`: the same way through the house, written or not. */
+import { join } from "node:path";
+import { type Finding, stops } from "../../core/finding/finding.ts";
+import { withJobPlaces } from "../../core/job/job-places.ts";
+import { type Planned, planJob } from "../../core/job/plan.ts";
+import type { PlanJson } from "../../core/job/plan-json.ts";
+import { EXIT, type ExitCode, type Io, printJson } from "../io.ts";
+import { type LoadedJob, loadJob } from "../load-job.ts";
+import { countsOf, printFindings } from "../print-findings.ts";
+import { typedFiles } from "../read-file.ts";
+import { minutes, table } from "../text.ts";
+import { outFinding, UNPROVEN, writeFolder } from "../write-files.ts";
+
+export interface PlanOptions {
+  readonly out: string;
+  readonly force?: boolean;
+  readonly keepUnproven?: boolean;
+  readonly json?: boolean;
+}
+
+export function plan(io: Io, path: string, options: PlanOptions): ExitCode {
+  const inTheWay = outFinding(options.out, options.force === true);
+  if (inTheWay !== undefined) return refuse(io, inTheWay, options);
+  const loaded = loadJob(path);
+  const planned = workOut(io, loaded, options.keepUnproven === true);
+  const findings = planned?.findings ?? loaded.findings;
+  const code = codeOf(findings, loaded);
+  const plan = planned?.plan;
+  if (plan === undefined || planned === undefined || planned.stopped || code !== EXIT.done) {
+    const kept = planned === undefined ? undefined : keepUnproven(options.out, planned);
+    reportStop(io, findings, loaded, options, kept);
+    // A plan that is stopped without a finding of its own would be a fault; it is never a success.
+    return code === EXIT.done ? EXIT.stopped : code;
+  }
+  const failed = writeFolder(options.out, planned.files);
+  if (failed !== undefined) return refuse(io, failed, options);
+  const files = [...planned.files.keys()];
+  if (options.json === true) {
+    printJson(io, { ...plan, written: true, dir: options.out, files, findings });
+  } else {
+    printFindings(io, findings, loaded.beside);
+    printPlan(io, plan, options.out, files);
+  }
+  return EXIT.done;
+}
+
+/** Where programs that failed their proof went, if they were wanted. */
+function keepUnproven(out: string, { files }: Planned): string | undefined {
+  if (files.size === 0) return undefined;
+  const dir = join(out, UNPROVEN);
+  return writeFolder(dir, files) === undefined ? dir : undefined;
+}
+
+function reportStop(
+  io: Io,
+  findings: readonly Finding[],
+  loaded: LoadedJob,
+  options: PlanOptions,
+  kept: string | undefined,
+): void {
+  if (options.json === true) {
+    printJson(io, { written: false, ...(kept === undefined ? {} : { unproven: kept }), findings });
+    return;
+  }
+  printFindings(io, findings, loaded.beside);
+  const where = kept === undefined ? "nothing was written" : `unproven programs are in ${kept}`;
+  io.err(`${countsOf(findings)}; ${where}\n`);
+}
+
+export function check(io: Io, path: string, options: { readonly json?: boolean }): ExitCode {
+  const loaded = loadJob(path);
+  const findings = workOut(io, loaded)?.findings ?? loaded.findings;
+  if (options.json === true) printJson(io, { findings });
+  else {
+    printFindings(io, findings, loaded.beside);
+    io.out(`${countsOf(findings)}\n`);
+  }
+  return codeOf(findings, loaded);
+}
+
+function refuse(io: Io, finding: Finding, options: { readonly json?: boolean }): ExitCode {
+  if (options.json === true) printJson(io, { written: false, findings: [finding] });
+  else printFindings(io, [finding], typedFiles);
+  return EXIT.usage;
+}
+
+/** What the job file's reader said comes first; a plan's findings do not hold it. */
+function workOut(
+  io: Io,
+  { job, findings, beside }: LoadedJob,
+  keepUnproven = false,
+): Planned | undefined {
+  if (job === undefined) return undefined;
+  const progress = (text: string) => {
+    if (io.watched) io.err(`\r\u001b[K${text}`);
+  };
+  const planned = planJob(job, beside.read, { progress, keepUnproven });
+  if (io.watched) io.err("\r\u001b[K");
+  return { ...planned, findings: [...findings, ...withJobPlaces(planned.findings, job)] };
+}
+
+function codeOf(findings: readonly Finding[], loaded: LoadedJob): ExitCode {
+  if (loaded.unreadable || loaded.beside.unreadable.size > 0) return EXIT.usage;
+  return stops(findings) ? EXIT.stopped : EXIT.done;
+}
+
+function printPlan(io: Io, plan: PlanJson, dir: string, files: readonly string[]): void {
+  io.out(`${plan.name}\n\n`);
+  const sheets = plan.sheets.map((sheet) => [
+    sheet.name,
+    `${sheet.thickness} mm`,
+    String(sheet.placements.length),
+    `${(100 * sheet.utilisation).toFixed(0)} %`,
+    String(sheet.tabs.length),
+  ]);
+  io.out(table([["sheet", "thick", "plates", "used", "tabs"], ...sheets]));
+  io.out("\n");
+  const programs = plan.programs.map((program) => [
+    program.file,
+    minutes(program.seconds),
+    `${program.cutMetres.toFixed(2)} m`,
+    `${program.rpm} rpm`,
+    `${program.feed.toFixed(0)} mm/min`,
+    `${program.passDepth.toFixed(2)} mm`,
+  ]);
+  io.out(table([["program", "time", "cut", "spindle", "feed", "pass"], ...programs]));
+  const { estimate, proof } = plan;
+  io.out(
+    `\ntogether ${minutes(estimate.seconds)}, ${estimate.cost.toFixed(2)} ${estimate.currency}\n`,
+  );
+  const failed = proof.checks.filter((c) => !c.passed).length;
+  io.out(
+    proof.proven
+      ? `proven: ${proof.checks.length} checks, deepest cut into a plate ${proof.overcutMm.toFixed(4)} mm\n`
+      : `not proven: ${failed} of ${proof.checks.length} checks failed\n`,
+  );
+  io.out(`wrote ${files.length} files into ${dir}; begin with ${join(dir, "job-sheet.html")}\n`);
+}

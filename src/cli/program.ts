@@ -1,0 +1,169 @@
+/**
+ * The commands, their options and their help. What a command does is imported when it is called, so
+ * that `--help` is quick.
+ */
+import { Command, CommanderError, InvalidArgumentError, Option } from "commander";
+import { EXIT, type ExitCode, type Io } from "./io.ts";
+
+export const VERSION = "0.1.0";
+
+export interface Invocation {
+  readonly program: Command;
+  /** What the command that ran came to. */
+  readonly code: () => ExitCode;
+}
+
+export function buildProgram(io: Io): Invocation {
+  let code: ExitCode = EXIT.done;
+  const finish = (result: ExitCode) => {
+    code = result;
+  };
+  const program = new Command("weftcut")
+    .description("Cuts carbon-fibre plates on a hobby router: drawings in, proven programs out.")
+    .version(VERSION)
+    .showHelpAfterError("(--help shows how)")
+    .exitOverride()
+    .configureOutput({
+      writeOut: io.out,
+      writeErr: io.err,
+      getOutHasColors: () => io.colourOut,
+      getErrHasColors: () => io.colourErr,
+    })
+    .addHelpText(
+      "after",
+      "\nStart with:\n  weftcut new my-job\n  weftcut plan my-job/job.yaml --out my-job/out",
+    );
+  addJobCommands(program, io, finish);
+  addFileCommands(program, io, finish);
+  addRates(program, io, finish);
+  for (const command of program.commands) {
+    command
+      .option("--json", "one JSON document on stdout, nothing else there")
+      .option("--debug", "show where in weftcut a fault comes from");
+  }
+  return { program, code: () => code };
+}
+
+type Finish = (code: ExitCode) => void;
+
+function example(text: string): string {
+  return `\nExample:\n  ${text}`;
+}
+
+function addJobCommands(program: Command, io: Io, finish: Finish): void {
+  program
+    .command("new")
+    .summary("a starter job that plans as it stands")
+    .description(
+      "Writes a starter job into DIR: job, machine profile and a drawing, every line explained.",
+    )
+    .argument("<dir>", "folder to write into")
+    .option("--force", "write even where DIR holds files of these names")
+    .addHelpText("after", example("weftcut new my-job"))
+    .action(async (dir, options) => {
+      const { newJob } = await import("./commands/new.ts");
+      finish(newJob(io, dir, options));
+    });
+}
+
+function addPlan(program: Command, io: Io, finish: Finish): void {
+  program
+    .command("plan")
+    .summary("the main job: drawings to proven programs")
+    .description(
+      "Checks, layout, toolpath, programs, proof, time and job sheet of a job, written into DIR.",
+    )
+    .argument("<job>", "job file, YAML or JSON")
+    .requiredOption("--out <dir>", "folder to write into")
+    .option("--force", "write even where DIR holds files that are not weftcut's")
+    .option("--keep-unproven", "write programs that fail their proof, too, into DIR/unproven")
+    .addHelpText("after", example("weftcut plan my-job/job.yaml --out my-job/out"))
+    .action(async (job, options) => {
+      const { plan } = await import("./commands/plan.ts");
+      finish(plan(io, job, options));
+    });
+  program
+    .command("check")
+    .summary("the findings alone, nothing written")
+    .description("Goes the same way as plan and says what it found, without writing anything.")
+    .argument("<job>", "job file, YAML or JSON")
+    .addHelpText("after", example("weftcut check my-job/job.yaml"))
+    .action(async (job, options) => {
+      const { check } = await import("./commands/plan.ts");
+      finish(check(io, job, options));
+    });
+}
+
+function addProve(program: Command, io: Io, finish: Finish): void {
+  program
+    .command("prove")
+    .summary("proves any program against a plan")
+    .description(
+      "Whether programs, whoever wrote them, make the plates of a plan. 0 only if all do.",
+    )
+    .argument("<plan>", "plan.json")
+    .argument("<program...>", "RS-274 programs")
+    .option("--sheet <name>", "the plan's sheet that they are for, where they do not say so")
+    .option("--cutter <name>", "the plan's cutter that they are for, where they do not say so")
+    .addHelpText("after", example("weftcut prove out/plan.json out/01-carbon-3-router-2.nc"))
+    .action(async (plan, files, options) => {
+      const { prove } = await import("./commands/prove.ts");
+      finish(prove(io, plan, files, options));
+    });
+}
+
+function addFileCommands(program: Command, io: Io, finish: Finish): void {
+  program
+    .command("time")
+    .summary("acceleration-limited time of any program")
+    .description("How long programs take on a machine, with its acceleration, corners and dwells.")
+    .argument("<program...>", "RS-274 programs")
+    .requiredOption("--machine <file>", "machine profile")
+    .addHelpText(
+      "after",
+      example("weftcut time out/01-carbon-3-router-2.nc --machine small-router.yaml"),
+    )
+    .action(async (files, options) => {
+      const { time } = await import("./commands/time.ts");
+      finish(time(io, files, options));
+    });
+}
+
+const MATERIALS = ["carbon-woven", "carbon-quasi-isotropic", "glass-epoxy"];
+
+function addRates(program: Command, io: Io, finish: Finish): void {
+  program
+    .command("rates")
+    .summary("spindle speed, feed and depth, with formula and source")
+    .description(
+      "Spindle speed, feeds and pass depth for a cutter: each figure's formula, row and source.",
+    )
+    .addOption(
+      new Option("--material <name>", "what is cut").choices(MATERIALS).makeOptionMandatory(),
+    )
+    .requiredOption(
+      "--cutter <file|diameter>",
+      "cutter file, or a diameter in mm for a usual cutter",
+    )
+    .requiredOption("--machine <file>", "machine profile")
+    .option("--thickness <mm>", "of the sheet", length, 2)
+    .option("--pass-depth <mm>", "your own, instead of the one that is chosen", length)
+    .addHelpText(
+      "after",
+      example("weftcut rates --material carbon-woven --cutter 2 --machine small-router.yaml"),
+    )
+    .action(async (options) => {
+      const { rates } = await import("./commands/rates.ts");
+      finish(rates(io, options));
+    });
+}
+
+function length(text: string): number {
+  const value = Number(text);
+  if (text.trim() !== "" && value > 0 && value <= 1000) return value;
+  throw new InvalidArgumentError("A length in mm above 0 is needed.");
+}
+
+export function isUsage(error: unknown): error is CommanderError {
+  return error instanceof CommanderError;
+}

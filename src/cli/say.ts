@@ -1,0 +1,73 @@
+/** What the command line says of files and folders. Sentences of the work itself are in core/finding. */
+import { type Entry, type Report, reporter } from "../core/finding/finding.ts";
+
+type Said = {
+  readonly "file-missing": { readonly file: string };
+  readonly "file-is-folder": { readonly file: string };
+  readonly "file-unreadable": { readonly file: string; readonly why: string };
+  readonly "out-is-file": { readonly dir: string };
+  readonly "out-not-ours": { readonly dir: string; readonly holds: string };
+  readonly "out-unwritable": { readonly dir: string; readonly why: string };
+  readonly "file-in-the-way": { readonly file: string };
+  readonly "file-unwritable": { readonly file: string; readonly why: string };
+  readonly "program-for-what": { readonly file: string };
+  readonly "program-taken-along": { readonly file: string; readonly sheet: string };
+  readonly "program-not-beside": { readonly file: string; readonly sheet: string };
+};
+
+const sayCli: { readonly [Code in keyof Said]: Entry<Said[Code]> } = {
+  "file-missing": {
+    severity: "stop",
+    message: (d) => `there is no file "${d.file}"`,
+    hint: () => "Check the name and the folder that you are in.",
+  },
+  "file-is-folder": {
+    severity: "stop",
+    message: (d) => `"${d.file}" is a folder; a file is needed`,
+    hint: () => "Name the file in it.",
+  },
+  "file-unreadable": {
+    severity: "stop",
+    message: (d) => `"${d.file}" cannot be read: ${d.why}`,
+  },
+  "out-is-file": {
+    severity: "stop",
+    message: (d) => `"${d.dir}" is a file; a folder is needed to write into`,
+    hint: () => "Name another folder after --out.",
+  },
+  "out-not-ours": {
+    severity: "stop",
+    message: (d) =>
+      `"${d.dir}" holds files that are not weftcut's (${d.holds}); nothing was written`,
+    hint: () => "Name another folder, or say --force to write beside them.",
+  },
+  "out-unwritable": {
+    severity: "stop",
+    message: (d) => `cannot write into "${d.dir}": ${d.why}`,
+  },
+  "file-in-the-way": {
+    severity: "stop",
+    message: (d) => `"${d.file}" is there already; nothing was written`,
+    hint: () => "Name another, or say --force to replace it.",
+  },
+  "file-unwritable": {
+    severity: "stop",
+    message: (d) => `cannot write "${d.file}": ${d.why}`,
+  },
+  "program-for-what": {
+    severity: "stop",
+    message: (d) => `"${d.file}" does not say which of the plan's sheets and cutters it is for`,
+    hint: () => "Say --sheet NAME and --cutter NAME.",
+  },
+  "program-taken-along": {
+    severity: "note",
+    message: (d) => `"${d.file}" was not given; it is taken along, since it cuts "${d.sheet}" too`,
+  },
+  "program-not-beside": {
+    severity: "warn",
+    message: (d) => `"${d.file}" cuts "${d.sheet}" too, but was neither given nor found`,
+    hint: () => "Give all programs of a sheet.",
+  },
+};
+
+export const say: Report<typeof sayCli> = reporter(sayCli);

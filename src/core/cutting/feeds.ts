@@ -1,0 +1,128 @@
+/** The feeds that follow from the slotting feed: finishing, plunge, ramp; and whether the chip is thick enough. */
+
+import type { Finding } from "../finding/finding.ts";
+import { radians, sin } from "../geometry/trig.ts";
+import { chipBand } from "./chip-band.ts";
+import { chipRow, depthDerating, feedPerRevAt, teethOf } from "./data/chip-load.ts";
+import { cite } from "./data/source.ts";
+import { chipThinning } from "./formulas.ts";
+import { loadOf } from "./load.ts";
+import { RAMP_SOURCE, type RatesInput, report, round, type Talk } from "./rates-input.ts";
+import { slowerXY, wholeFeed } from "./speed.ts";
+import { DEFLECTION_WANTED } from "./strength.ts";
+
+export function chooseFinish(input: RatesInput, rpm: number, feed: number, talk: Talk): number {
+  const { cutter, material, machine, finishStock, thickness, throughDepth } = input;
+  if (finishStock <= 0) return feed;
+  const q = finishStock / cutter.diameter;
+  const depth = thickness + throughDepth;
+  const light = chipRow(material, cutter.kind, "light");
+  const lightFeed = feedPerRevAt(light, cutter.diameter).value;
+  let perRev = lightFeed;
+  let formula = "row light, n as chosen";
+  let source = cite(light.feedSource);
+  if (q > light.widest) {
+    const profile = chipRow(material, cutter.kind, "profile");
+    const deep = depthDerating(depth / (profile.deepest * cutter.diameter));
+    const thin = q < 0.5 ? chipThinning(q) : 1;
+    perRev = Math.min(lightFeed, feedPerRevAt(profile, cutter.diameter).value * thin * deep);
+    formula = `row profile × ${round(thin, 3)} for the thinner chip × ${round(deep, 3)} for depth`;
+    source = "Stellram/Kennametal p. A194; Dormer Pramet 2021–22 p. 114 (printed)";
+  }
+  if (q > 0.5) {
+    talk.findings.push(
+      report("finish-stock-wide", {
+        cutter: cutter.name,
+        stock: finishStock,
+        half: cutter.diameter / 2,
+      }),
+    );
+  }
+  const finishFeed = wholeFeed(Math.min(slowerXY(machine), perRev * rpm));
+  const load = loadOf(
+    cutter,
+    { width: finishStock, depth, feed: finishFeed, rpm },
+    input.specificEnergy,
+  );
+  talk.steps.push(
+    { quantity: "finishing feed", formula, value: finishFeed, unit: "mm/min", source },
+    {
+      quantity: "deflection while finishing",
+      formula: "as below, at finishing stock and full depth",
+      value: load.deflectionMm,
+      unit: "mm",
+      source: "estimate",
+    },
+  );
+  if (load.deflectionMm > DEFLECTION_WANTED) {
+    talk.findings.push(
+      report("finish-bends-cutter", {
+        cutter: cutter.name,
+        deflection: round(load.deflectionMm, 3),
+        limit: DEFLECTION_WANTED,
+        stock: finishStock,
+      }),
+    );
+  }
+  return finishFeed;
+}
+
+/** Plunge and ramp: the feed shared out among the teeth, Z no faster than the machine's. */
+export function chooseDown(
+  input: RatesInput,
+  feed: number,
+  talk: Talk,
+): { plungeFeed: number; rampFeed: number } {
+  const { cutter, machine, rampDeg } = input;
+  const teeth = teethOf(cutter);
+  const z = machine.maxFeed[2];
+  const plungeFeed = wholeFeed(Math.min(feed / Math.max(2, teeth), z));
+  const slope = sin(radians(rampDeg));
+  const rampFeed = wholeFeed(Math.min(feed / teeth, slope > 0 ? z / slope : feed));
+  talk.steps.push(
+    {
+      quantity: "plunge feed",
+      formula: `feed ÷ ${Math.max(2, teeth)}, not above Z's ${z}`,
+      value: plungeFeed,
+      unit: "mm/min",
+      source: "straight down in air only (common practice, no source)",
+    },
+    {
+      quantity: "ramp feed",
+      formula: `vf ÷ ${teeth} teeth, Z part not above ${z}`,
+      value: rampFeed,
+      unit: "mm/min",
+      source: cite(RAMP_SOURCE),
+    },
+  );
+  return { plungeFeed, rampFeed };
+}
+
+/** Below this share of the chart the chip is thin enough to say so. */
+const THIN = 0.5;
+
+export function checkChip(input: RatesInput, perRev: number, table: number, talk: Talk): void {
+  const { cutter, material } = input;
+  const band = chipBand(cutter, material);
+  talk.steps.push({
+    quantity: "least feed per revolution",
+    formula: "0.3 of the edge radius × teeth",
+    value: band.least,
+    unit: "mm/rev",
+    source: cite(band.leastSource),
+  });
+  const data = {
+    cutter: cutter.name,
+    perRev: round(perRev, 4),
+    least: round(band.least, 4),
+    table: round(table, 4),
+  };
+  const thin: Finding[] =
+    perRev < band.least
+      ? [report("chip-thinner-than-edge", data)]
+      : perRev < THIN * table
+        ? [report("chip-thinner-than-table", data)]
+        : [];
+  if (thin.length > 0) talk.limits.push("chip thinner than the edge");
+  talk.findings.push(...thin);
+}

@@ -1,0 +1,203 @@
+/**
+ * How deep one pass in uncut stock goes.
+ *
+ * The chart allows one diameter and says that its depths are maxima; half of that is the start here, since
+ * hobby routers are softer than the machines that charts are made for. Power, deflection and stress, all
+ * of them proportional to depth, can only lower it. A depth that the user names is kept and judged.
+ */
+import type { Machine } from "../machine/machine.ts";
+import type { Cutter } from "./cutter.ts";
+import { ENERGY_SOURCE } from "./data/materials.ts";
+import { cite } from "./data/source.ts";
+import { type Load, loadOf } from "./load.ts";
+import { type RatesInput, report, round, type Talk } from "./rates-input.ts";
+import {
+  CARBIDE_E_SOURCE,
+  CARBIDE_WORKING_STRESS,
+  DEFLECTION_SOURCE,
+  DEFLECTION_WANTED,
+  SHANK_SOURCE,
+  STRESS_SOURCE,
+  shankOf,
+} from "./strength.ts";
+
+/** Diameters, common practice: makers take 0.2–0.5 D. */
+const START = 0.5;
+
+/** Shallower passes than this are all rubbing at the corner of the edge, mm. */
+const SHALLOWEST = 0.05;
+
+/** Share of a spindle's rated power that reaches the cut (efficiency of Mitsubishi's worked example). */
+const EFFICIENCY = 0.8;
+
+interface Speeds {
+  readonly rpm: number;
+  readonly feed: number;
+}
+
+export function choosePassDepth(
+  input: RatesInput,
+  speeds: Speeds,
+  talk: Talk,
+): { passDepth: number; load: Load } {
+  const { cutter } = input;
+  const at = (depth: number): Load =>
+    loadOf(cutter, { width: cutter.diameter, depth, ...speeds }, input.specificEnergy);
+  const passDepth = input.passDepth === undefined ? deepest(input, at(1), talk) : input.passDepth;
+  const load = at(Math.min(passDepth, input.thickness + input.throughDepth));
+  if (input.passDepth !== undefined) judge(input, load, talk);
+  if (cutter.kind === "compression" && passDepth < cutter.diameter) {
+    talk.findings.push(
+      report("compression-pass-shallow", {
+        cutter: cutter.name,
+        passDepth,
+        diameter: cutter.diameter,
+      }),
+    );
+  }
+  explain(cutter, input, passDepth, load, talk);
+  return { passDepth, load };
+}
+
+/** `perMm`: the load of a pass of 1 mm. */
+function deepest(input: RatesInput, perMm: Load, talk: Talk): number {
+  const { cutter, machine } = input;
+  const candidates: (readonly [string, number])[] = [
+    ["table", START * cutter.diameter],
+    ["flute length", cutter.fluteLength],
+    ["deflection", DEFLECTION_WANTED / perMm.deflectionMm],
+    ["cutter stress", CARBIDE_WORKING_STRESS / perMm.stress],
+  ];
+  const power = usablePower(machine);
+  if (power !== undefined) candidates.push(["spindle power", power / perMm.powerW]);
+  const [limit, depth] = candidates.reduce((a, b) => (b[1] < a[1] ? b : a));
+  if (limit !== "table") talk.limits.push(limit);
+  talk.steps.push({
+    quantity: "deepest pass at full width",
+    formula: candidates.map(([name, value]) => `${name} ${round(value, 3)}`).join(", "),
+    value: depth,
+    unit: "mm",
+    source: "the chart's maximum is 1 D; half of it is taken (common practice, no source)",
+  });
+  const floored = Math.floor(depth * 100 + 1e-9) / 100;
+  if (floored >= SHALLOWEST) return floored;
+  talk.findings.push(
+    report("cutter-too-slender", {
+      cutter: cutter.name,
+      depth: round(depth, 4),
+      least: SHALLOWEST,
+      limit,
+    }),
+  );
+  return SHALLOWEST;
+}
+
+function usablePower(machine: Machine): number | undefined {
+  return machine.spindle.powerW > 0 ? EFFICIENCY * machine.spindle.powerW : undefined;
+}
+
+/** The user's own depth against the same limits. */
+function judge(input: RatesInput, load: Load, talk: Talk): void {
+  const { cutter, machine } = input;
+  const passDepth = Math.min(input.passDepth ?? 0, input.thickness + input.throughDepth);
+  const data = { cutter: cutter.name, passDepth };
+  const diameters = round(passDepth / cutter.diameter, 2);
+  if (diameters > 3) talk.findings.push(report("pass-depth-beyond-chart", { ...data, diameters }));
+  else if (diameters > 1) talk.findings.push(report("pass-depth-derated", { ...data, diameters }));
+  if (load.deflectionMm > DEFLECTION_WANTED) {
+    const better = round((passDepth * DEFLECTION_WANTED) / load.deflectionMm, 2);
+    talk.findings.push(
+      report("pass-depth-bends-cutter", {
+        ...data,
+        deflection: round(load.deflectionMm, 3),
+        limit: DEFLECTION_WANTED,
+        better,
+      }),
+    );
+  }
+  if (load.stress > CARBIDE_WORKING_STRESS) {
+    const better = round((passDepth * CARBIDE_WORKING_STRESS) / load.stress, 2);
+    talk.findings.push(
+      report("pass-depth-stresses-cutter", {
+        ...data,
+        stress: Math.round(load.stress),
+        limit: CARBIDE_WORKING_STRESS,
+        better,
+      }),
+    );
+  }
+  const power = usablePower(machine);
+  if (power !== undefined && load.powerW > power) {
+    talk.findings.push(
+      report("power-above-spindle", {
+        ...data,
+        power: Math.round(load.powerW),
+        usable: Math.round(power),
+        better: round((passDepth * power) / load.powerW, 2),
+      }),
+    );
+  }
+}
+
+function explain(
+  cutter: Cutter,
+  input: RatesInput,
+  passDepth: number,
+  load: Load,
+  talk: Talk,
+): void {
+  const energy =
+    input.specificEnergy === undefined ? cite(ENERGY_SOURCE) : "the user's own specific energy";
+  talk.steps.push(
+    {
+      quantity: "pass depth",
+      formula:
+        input.passDepth === undefined ? "deepest pass, rounded down to 0.01" : "as the job says",
+      value: passDepth,
+      unit: "mm",
+      source: input.passDepth === undefined ? "weftcut" : "job file",
+    },
+    {
+      quantity: "mean chip",
+      formula: "hm = 2 fz ÷ π at full width",
+      value: load.chip,
+      unit: "mm",
+      source: "geometry (derived)",
+    },
+    {
+      quantity: "specific energy",
+      formula: "u at the mean chip",
+      value: load.energy,
+      unit: "J/mm³",
+      source: energy,
+    },
+    {
+      quantity: "power",
+      formula: "P = u ae ap vf ÷ 60",
+      value: load.powerW,
+      unit: "W",
+      source: "Kalpakjian & Schmid (from memory, 95 % sure)",
+    },
+    {
+      quantity: "cutting force",
+      formula: "Ft = 60 P ÷ vc",
+      value: load.forceN,
+      unit: "N",
+      source: "mean tangential force (derived)",
+    },
+    {
+      quantity: "deflection",
+      formula: `y = F (Lf³/I1 + (L³ − Lf³)/I2) ÷ 3E, d1 = 0.8 D, d2 = ${round(shankOf(cutter), 3)}`,
+      value: load.deflectionMm,
+      unit: "mm",
+      source: `${cite(DEFLECTION_SOURCE)}; ${cite(CARBIDE_E_SOURCE)}${cutter.shankDiameter === undefined ? `; ${cite(SHANK_SOURCE)}` : ""}`,
+    },
+    {
+      quantity: "cutter stress",
+      formula: "σ = 32 F L ÷ (π d³)",
+      value: load.stress,
+      unit: "N/mm²",
+      source: cite(STRESS_SOURCE),
+    },
+  );
+}

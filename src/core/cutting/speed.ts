@@ -1,0 +1,164 @@
+/**
+ * Spindle speed, feed per revolution and feed of a cut at full width: the chart's, then what spindle and
+ * machine make of it.
+ */
+import type { Machine } from "../machine/machine.ts";
+import { type ChipRow, chipRow, DERATING, depthDerating, feedPerRevAt } from "./data/chip-load.ts";
+import { cite } from "./data/source.ts";
+import { spindleSpeed, surfaceSpeed } from "./formulas.ts";
+import { type RatesInput, report, round, type Talk } from "./rates-input.ts";
+
+/** Far below the chart's speed: less than this share of it. */
+const FAR_BELOW = 0.6;
+
+/** Above this multiple of the fastest printed speed of the material nothing can be promised. */
+const TOO_FAST = 1.2;
+
+export function chooseSpeed(input: RatesInput, row: ChipRow, talk: Talk): number {
+  const { cutter, machine, material } = input;
+  const { min, max } = machine.spindle;
+  const wanted = spindleSpeed(row.surfaceSpeed, cutter.diameter);
+  const source = cite(row.speedSource);
+  talk.steps.push(
+    {
+      quantity: "surface speed wanted",
+      formula: `row ${row.operation}`,
+      value: row.surfaceSpeed,
+      unit: "m/min",
+      source,
+    },
+    {
+      quantity: "spindle speed wanted",
+      formula: "n = 1000 vc ÷ (π D)",
+      value: wanted,
+      unit: "rpm",
+      source: "Mitsubishi Materials, Technical Information, Formulas for Milling (printed)",
+    },
+  );
+  const data = { cutter: cutter.name, wanted: Math.round(wanted), min, max };
+  if (wanted > max) {
+    talk.limits.push("spindle maximum");
+    const share = round(max / wanted, 2);
+    talk.findings.push(
+      report(share < FAR_BELOW ? "spindle-far-below-wanted" : "spindle-below-wanted", {
+        ...data,
+        share,
+      }),
+    );
+  }
+  if (wanted < min) {
+    talk.limits.push("spindle minimum");
+    const speed = surfaceSpeed(min, cutter.diameter);
+    const fastest =
+      TOO_FAST *
+      (row.operation === "drill" ? row : chipRow(material, cutter.kind, "light")).surfaceSpeed;
+    talk.findings.push(
+      speed > fastest
+        ? report("spindle-too-fast", { ...data, speed: Math.round(speed), fastest })
+        : report("spindle-minimum-above-wanted", { ...data, speed: Math.round(speed) }),
+    );
+  }
+  return Math.min(max, Math.max(min, wanted));
+}
+
+export function chooseFeedPerRev(input: RatesInput, row: ChipRow, talk: Talk): number {
+  const { cutter } = input;
+  const looked = feedPerRevAt(row, cutter.diameter);
+  const [from, to] = looked.between;
+  const where = from === to ? `Ø${from}` : `Ø${from} and Ø${to}`;
+  talk.steps.push({
+    quantity: "feed per revolution",
+    formula: `row ${row.operation}, ${looked.how === "listed" ? "listed at" : `${looked.how} from`} ${where}`,
+    value: looked.value,
+    unit: "mm/rev",
+    source: cite(
+      looked.how === "extrapolated"
+        ? { text: row.feedSource.text, tag: "derived" }
+        : row.feedSource,
+    ),
+  });
+  const name = { cutter: cutter.name, diameter: cutter.diameter };
+  if (looked.how === "extrapolated")
+    talk.findings.push(report("chip-load-extrapolated", { ...name, listed: from }));
+  if (row.feedSource.tag !== "printed")
+    talk.findings.push(report("chip-load-not-published", { ...name, kind: cutter.kind }));
+  if (row.operation === "drill" || input.passDepth === undefined) return looked.value;
+  const depth = Math.min(input.passDepth, input.thickness + input.throughDepth);
+  const share = depthDerating(depth / cutter.diameter);
+  if (share === 1) return looked.value;
+  talk.limits.push("pass depth");
+  talk.steps.push({
+    quantity: "feed per revolution, deep pass",
+    formula: `${round(share, 3)} of the row at ${round(depth / cutter.diameter, 2)} D`,
+    value: looked.value * share,
+    unit: "mm/rev",
+    source: cite(DERATING),
+  });
+  return looked.value * share;
+}
+
+/** Feed that the machine can have; the spindle slows before the chip thins. */
+export function fitFeed(
+  input: RatesInput,
+  wanted: number,
+  perRev: number,
+  talk: Talk,
+  most: number = slowerXY(input.machine),
+): { rpm: number; feed: number } {
+  const { min, max } = input.machine.spindle;
+  const capped = perRev * wanted > most;
+  const rpm = wholeSpeed(capped ? Math.max(min, most / perRev) : wanted, min, max);
+  const feed = wholeFeed(Math.min(most, perRev * rpm));
+  if (capped) {
+    talk.limits.push("machine feed");
+    talk.findings.push(
+      report("machine-feed-limits", {
+        cutter: input.cutter.name,
+        wanted: Math.round(perRev * wanted),
+        most,
+        rpm,
+      }),
+    );
+  }
+  talk.steps.push(
+    {
+      quantity: "spindle speed",
+      formula: capped
+        ? "machine feed ÷ feed per revolution, within the spindle's range"
+        : "wanted speed, within the spindle's range",
+      value: rpm,
+      unit: "rpm",
+      source: "machine file",
+    },
+    {
+      quantity: "surface speed",
+      formula: "vc = π D n ÷ 1000",
+      value: surfaceSpeed(rpm, input.cutter.diameter),
+      unit: "m/min",
+      source: "Mitsubishi Materials, Formulas for Milling (printed)",
+    },
+    {
+      quantity: "feed",
+      formula: capped ? "the machine's, on the slower axis" : "vf = f n",
+      value: feed,
+      unit: "mm/min",
+      source: "SGS composite router catalogue pp. 12–13 (printed); machine file",
+    },
+  );
+  return { rpm, feed };
+}
+
+export function slowerXY(machine: Machine): number {
+  return Math.min(machine.maxFeed[0], machine.maxFeed[1]);
+}
+
+/** A multiple of ten where the range has one: nobody sets a spindle finer. */
+function wholeSpeed(rpm: number, min: number, max: number): number {
+  return Math.min(max, Math.max(min, Math.round(rpm / 10) * 10));
+}
+
+/** Downwards, so that no limit is passed by rounding. */
+export function wholeFeed(feed: number): number {
+  const grain = feed < 100 ? 10 : 1;
+  return Math.floor(feed * grain + 1e-9) / grain;
+}

@@ -1,0 +1,56 @@
+/**
+ * What is in a drawing, for `inspect`: as JSON, and as text for people. Pictures are in inspect-picture.ts.
+ */
+import type { Feature, Plate } from "../plate/plate.ts";
+import type { Drawing } from "./drawing.ts";
+import { degrees } from "../geometry/trig.ts";
+
+type Json = Readonly<Record<string, unknown>>;
+
+/** The `inspect --json` document of one drawing. */
+export function inspectJson(drawing: Drawing, plates: readonly Plate[]): Json {
+  return {
+    file: drawing.file,
+    format: drawing.format,
+    units: drawing.units,
+    bounds: pair(drawing.bounds),
+    plates: plates.map(plateJson),
+    openChains: drawing.openChains.map((c) => ({
+      start: [c.start.x, c.start.y],
+      end: [c.end.x, c.end.y],
+      gap: c.gap,
+      drawing: c.drawing,
+    })),
+    ignored: drawing.ignored,
+    repairs: drawing.repairs,
+    findings: drawing.findings,
+  };
+}
+
+function pair(b: Drawing["bounds"]): Json {
+  return { min: [b.min.x, b.min.y], max: [b.max.x, b.max.y] };
+}
+
+function plateJson(p: Plate): Json {
+  return {
+    name: p.name,
+    area: p.area,
+    perimeter: p.perimeter,
+    bounds: pair(p.bounds),
+    holes: p.features.filter((f) => f.kind !== "recess").length,
+    features: p.features.map(featureJson),
+  };
+}
+
+function featureJson(f: Feature): Json {
+  return {
+    kind: f.kind,
+    at: [f.at.x, f.at.y],
+    ...(f.diameter === undefined ? {} : { diameter: f.diameter }),
+    ...(f.width === undefined ? {} : { width: f.width }),
+    ...(f.length === undefined ? {} : { length: f.length }),
+    ...(f.angle === undefined ? {} : { angleDeg: degrees(f.angle) }),
+    ...(f.depth === undefined ? {} : { depth: f.depth }),
+    area: f.area,
+  };
+}

@@ -1,0 +1,77 @@
+/**
+ * A drawing file of any format to closed loops in mm.
+ *
+ * Promise: never throws and always ends; whatever is left out, mended or in doubt is told. Where nothing can
+ * be read there is a finding of severity stop.
+ */
+import type { Finding } from "../finding/finding.ts";
+import { reportDrawing } from "../finding/say-drawing.ts";
+import { boundsOf } from "../geometry/contour.ts";
+import type { Box } from "../geometry/shape.ts";
+import type { Drawing, ReadOptions, Units } from "./drawing.ts";
+import { readDxf } from "./dxf/read.ts";
+import { isBinary } from "./dxf/tags.ts";
+import { mend } from "./mend/mend.ts";
+import type { Pieces } from "./mend/piece.ts";
+import { sniff } from "./sniff.ts";
+import { chosenUnits } from "./units.ts";
+
+export function readDrawing(
+  file: string,
+  content: Uint8Array | string,
+  options: ReadOptions = {},
+): Drawing {
+  const binary = typeof content !== "string" && isBinary(content);
+  const kind = sniff(file, content, binary);
+  if (kind.format === "none") {
+    return nothing(
+      file,
+      reportDrawing("not-a-drawing", { what: kind.what }, { drawing: { file } }),
+    );
+  }
+  const read = readDxf(file, content, options);
+  return drawingOf(file, kind.format, read, read.units, options);
+}
+
+function nothing(file: string, finding: Finding): Drawing {
+  return {
+    file,
+    format: file.toLowerCase().endsWith(".svg") ? "svg" : "dxf",
+    units: chosenUnits(null, {}),
+    bounds: EMPTY,
+    loops: [],
+    openChains: [],
+    ignored: [],
+    repairs: [],
+    findings: [finding],
+  };
+}
+
+const EMPTY: Box = { min: { x: 0, y: 0 }, max: { x: 0, y: 0 } };
+
+function drawingOf(
+  file: string,
+  format: "dxf" | "svg",
+  read: Pieces,
+  units: Units,
+  options: ReadOptions,
+): Drawing {
+  const m = mend(file, read.pieces, options);
+  const segments = [...m.loops.map((l) => l.contour), ...m.openChains].flatMap((c) => c.segments);
+  const findings = [...read.findings, ...m.findings];
+  if (segments.length === 0)
+    findings.push(reportDrawing("nothing-drawn", {}, { drawing: { file } }));
+  else if (m.loops.length === 0)
+    findings.push(reportDrawing("no-loop", { chains: m.openChains.length }, { drawing: { file } }));
+  return {
+    file,
+    format,
+    units,
+    bounds: segments.length === 0 ? EMPTY : boundsOf(segments),
+    loops: m.loops,
+    openChains: m.openChains,
+    ignored: [...read.ignored, ...m.ignored],
+    repairs: [...read.repairs, ...m.repairs],
+    findings,
+  };
+}

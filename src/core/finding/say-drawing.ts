@@ -1,0 +1,195 @@
+/** What the reading of drawings has to say. */
+import { type Entry, mm, type Report, reporter } from "./finding.ts";
+
+type None = Readonly<Record<string, never>>;
+interface Count extends Readonly<Record<string, number | string>> {
+  readonly count: number;
+}
+interface EntityAt extends Readonly<Record<string, number | string>> {
+  readonly entity: string;
+  readonly line: number;
+}
+interface Spot extends Readonly<Record<string, number | string>> {
+  readonly x: number;
+  readonly y: number;
+}
+interface GapAt extends Spot {
+  readonly gap: number;
+}
+
+const things = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
+const spot = (d: Spot): string => `(${Number(d.x.toFixed(3))}, ${Number(d.y.toFixed(3))})`;
+
+export const sayDrawing = {
+  "not-a-drawing": {
+    severity: "stop",
+    message: (d: { what: string }) => `This is ${d.what}, not a drawing.`,
+    hint: () => "Get the file itself, as DXF or SVG, from where it was drawn or published.",
+  } as Entry<{ what: string }>,
+  "nothing-drawn": {
+    severity: "stop",
+    message: () => "The drawing holds nothing that could be cut.",
+    hint: () => "See what was left out, and name layers to cut in the job where they are hidden.",
+  } as Entry<None>,
+  "no-loop": {
+    severity: "stop",
+    message: (d: { chains: number }) =>
+      `No closed outline: ${things(d.chains, "open chain")} and nothing that encloses an area.`,
+    hint: () => "Close the outline in the drawing, or raise closeGaps where the gaps are known.",
+  } as Entry<{ chains: number }>,
+  "drawing-cut-short": {
+    severity: "stop",
+    message: (d: EntityAt) =>
+      `The file ends in the middle of ${d.entity} (line ${d.line}); that and all after it is missing.`,
+    hint: () => "Export or download the drawing again.",
+  } as Entry<EntityAt>,
+  "end-missing": {
+    severity: "warn",
+    message: () =>
+      "The file has no end mark; it may have been cut short. All that is there was read.",
+    hint: () => "Compare the number of holes with the original.",
+  } as Entry<None>,
+  "lines-skipped": {
+    severity: "stop",
+    message: (d: { count: number; line: number }) =>
+      `${things(d.count, "line")} should hold a group code and do not, the first at line ${d.line}: the file is damaged.`,
+    hint: () => "Export or download the drawing again.",
+  } as Entry<{ count: number; line: number }>,
+  "number-unreadable": {
+    severity: "stop",
+    message: (d: EntityAt & { value: string }) =>
+      `Line ${d.line}: "${d.value}" is no number, so this ${d.entity} could not be read.`,
+    hint: () => "Mend the line, or export the drawing again.",
+  } as Entry<EntityAt & { value: string }>,
+  "comma-decimals": {
+    severity: "note",
+    message: (d: { count: number; line: number }) =>
+      `${things(d.count, "number")} with a decimal comma, the first at line ${d.line}; read as decimal points.`,
+  } as Entry<{ count: number; line: number }>,
+  "polyline-unended": {
+    severity: "note",
+    message: (d: Count) =>
+      `${things(d.count, "polyline")} without an end mark; ended at the next entity.`,
+  } as Entry<Count>,
+  "names-undecoded": {
+    severity: "note",
+    message: (d: { encoding: string }) =>
+      `Layer names are in code page ${d.encoding}, which is not known here; shapes are not affected.`,
+  } as Entry<{ encoding: string }>,
+  "entity-incomplete": {
+    severity: "stop",
+    message: (d: EntityAt) => `${d.entity} at line ${d.line} lacks what makes its shape.`,
+    hint: () => "Mend or delete it in the drawing.",
+  } as Entry<EntityAt>,
+  "entity-not-flat": {
+    severity: "warn",
+    message: (d: EntityAt) =>
+      `${d.entity} at line ${d.line} does not lie in the drawing's plane and was left out.`,
+    hint: () => "Draw plates in the XY plane.",
+  } as Entry<EntityAt>,
+  "insert-left-out": {
+    severity: "warn",
+    message: (d: { line: number; why: string }) =>
+      `The INSERT at line ${d.line} was left out: ${d.why}.`,
+    hint: () => "Bind or explode the block where the drawing was made.",
+  } as Entry<{ line: number; why: string }>,
+  "too-many-pieces": {
+    severity: "stop",
+    message: (d: { most: number }) => `More than ${d.most} pieces: no plate has that many.`,
+    hint: () => "Look for blocks that insert each other, or export one plate a drawing.",
+  } as Entry<{ most: number }>,
+  "too-dense": {
+    severity: "stop",
+    message: () => "Too much is drawn over one place to compare it all; doubles may be left.",
+    hint: () => "Remove hatching and fills that are drawn as lines.",
+  } as Entry<None>,
+  "paper-space": {
+    severity: "note",
+    message: (d: Count) =>
+      `${things(d.count, "thing")} on a paper layout left out; only the model is cut.`,
+  } as Entry<Count>,
+  "layer-hidden": {
+    severity: "warn",
+    message: (d: { layer: string; count: number; why: string }) =>
+      `${things(d.count, "outline")} on ${d.layer === "" ? "no layer" : `layer "${d.layer}"`} left out: ${d.why}.`,
+    hint: (d: { layer: string }) => `To cut them, name "${d.layer}" under layers: cut in the job.`,
+  } as Entry<{ layer: string; count: number; why: string }>,
+  "unit-unknown": {
+    severity: "stop",
+    message: (d: { asMm: string; asInch: string }) =>
+      `The drawing does not say its unit. In mm it is ${d.asMm}; in inches ${d.asInch}.`,
+    hint: () => "Say which: units: mm (or in) in the job, or --units.",
+  } as Entry<{ asMm: string; asInch: string }>,
+  "unit-doubtful": {
+    severity: "warn",
+    message: (d: { declared: string; asDeclared: string; other: string; asOther: string }) =>
+      `The drawing says ${d.declared}: ${d.asDeclared}. In ${d.other} it would be ${d.asOther}, as plates are.`,
+    hint: () => "If that is right, say units in the job, or --units.",
+  } as Entry<{ declared: string; asDeclared: string; other: string; asOther: string }>,
+  "width-ignored": {
+    severity: "note",
+    message: (d: Count) =>
+      `${things(d.count, "polyline")} drawn with a width; the centre line is cut.`,
+  } as Entry<Count>,
+  "arc-start-equals-end": {
+    severity: "warn",
+    message: (d: Count) =>
+      `${things(d.count, "arc")} with equal start and end angle; read as ${d.count === 1 ? "a full circle" : "full circles"}.`,
+    hint: () => "Some programs draw a point there. Draw a circle to be sure.",
+  } as Entry<Count>,
+  "spline-from-fit-points": {
+    severity: "warn",
+    message: (d: Count) =>
+      `${things(d.count, "spline")} with fit points only; a smooth curve was laid through them.`,
+    hint: () => "Between the points the curve may differ from what was seen when it was drawn.",
+  } as Entry<Count>,
+  "spline-mended": {
+    severity: "warn",
+    message: (d: Count) =>
+      `${things(d.count, "spline")} with missing or wrong knots or weights; even ones were used.`,
+    hint: () => "Look at the picture before cutting.",
+  } as Entry<Count>,
+  "specks-dropped": {
+    severity: "note",
+    message: (d: Count) => `${things(d.count, "segment")} shorter than 0.1 µm dropped.`,
+  } as Entry<Count>,
+  "duplicates-removed": {
+    severity: "note",
+    message: (d: Count & { shortened: number }) =>
+      `${things(d.count, "thing")} drawn twice; one of each kept.${d.shortened > 0 ? ` ${things(d.shortened, "line or arc", "lines or arcs")} lay partly on others.` : ""}`,
+  } as Entry<Count & { shortened: number }>,
+  "ends-joined": {
+    severity: "note",
+    message: (d: Count & Spot & { widest: number }) =>
+      `${things(d.count, "pair")} of loose ends joined, at most ${mm(d.widest)} apart, at ${spot(d)}.`,
+  } as Entry<Count & Spot & { widest: number }>,
+  "gap-closed": {
+    severity: "note",
+    message: (d: GapAt) => `A gap of ${mm(d.gap)} at ${spot(d)} closed, as asked.`,
+  } as Entry<GapAt>,
+  gap: {
+    severity: "stop",
+    message: (d: GapAt) => `An outline is open by ${mm(d.gap)} at ${spot(d)}.`,
+    hint: (d: GapAt) =>
+      `Close it in the drawing, or allow gaps of ${mm(Math.ceil(d.gap * 100) / 100)} with closeGaps.`,
+  } as Entry<GapAt>,
+  "open-chain": {
+    severity: "warn",
+    message: (d: GapAt) =>
+      `An open line ends at ${spot(d)}, ${mm(d.gap)} from its start; it is not cut.`,
+  } as Entry<GapAt>,
+  "loops-touch": {
+    severity: "warn",
+    message: (d: Spot) => `Outlines touch each other at ${spot(d)}.`,
+    hint: () => "Nothing holds there once both are cut. Draw them apart, or as one.",
+  } as Entry<Spot>,
+  branch: {
+    severity: "stop",
+    message: (d: Spot) =>
+      `Three lines meet at ${spot(d)}: which way the outline goes is not clear.`,
+    hint: () =>
+      "Remove the line that is none of the outline, or draw the shared edge once for each plate.",
+  } as Entry<Spot>,
+};
+
+export const reportDrawing: Report<typeof sayDrawing> = reporter(sayDrawing);

@@ -1,0 +1,154 @@
+/** What the layout has to say. */
+import { type Entry, mm } from "./finding.ts";
+
+interface Sizes extends Readonly<Record<string, number | string>> {
+  readonly plate: string;
+  readonly sheet: string;
+  readonly width: number;
+  readonly height: number;
+  readonly clearWidth: number;
+  readonly clearHeight: number;
+  readonly margin: number;
+}
+
+interface Full extends Sizes {
+  readonly missing: number;
+  readonly count: number;
+}
+
+interface Pair extends Readonly<Record<string, number | string>> {
+  readonly plate: string;
+  readonly other: string;
+  readonly sheet: string;
+  readonly distance: number;
+  readonly needed: number;
+}
+
+interface Edge extends Readonly<Record<string, number | string>> {
+  readonly plate: string;
+  readonly sheet: string;
+  readonly distance: number;
+  readonly needed: number;
+}
+
+interface Gap extends Readonly<Record<string, number | string>> {
+  readonly plate: string;
+  readonly sheet: string;
+  readonly asked: number;
+  readonly used: number;
+}
+
+interface Rider extends Readonly<Record<string, number | string>> {
+  readonly plate: string;
+  readonly host: string;
+  readonly distance: number;
+  readonly needed: number;
+}
+
+const size = (d: Sizes): string => `${Number(d.width.toFixed(2))} × ${mm(d.height)}`;
+const clear = (d: Sizes): string => `${Number(d.clearWidth.toFixed(2))} × ${mm(d.clearHeight)}`;
+
+export const sayLayout = {
+  "sheet-unknown": {
+    severity: "stop",
+    message: (d) => `plate ${d.plate} wants sheet ${d.sheet}, which the job does not have`,
+    hint: () => "name one of the job's sheets",
+  } satisfies Entry<{ plate: string; sheet: string }>,
+
+  "plate-larger-than-sheet": {
+    severity: "stop",
+    message: (d) =>
+      `plate ${d.plate} is ${size(d)} as it would lie; ` +
+      `sheet ${d.sheet} has ${clear(d)} inside its margin of ${mm(d.margin)}`,
+    hint: () => "take a larger sheet, a smaller margin, or free the plate's fibre direction",
+  } satisfies Entry<Sizes>,
+
+  "sheet-full": {
+    severity: "stop",
+    message: (d) =>
+      `${d.missing} of ${d.count} ${d.plate} (${size(d)}) found no place on sheet ${d.sheet} ` +
+      `(${clear(d)} inside its margin of ${mm(d.margin)})`,
+    hint: () => "take a larger sheet, move some plates to another one, or a smaller count or gap",
+  } satisfies Entry<Full>,
+
+  "gap-raised": {
+    severity: "note",
+    message: (d) =>
+      `gap round ${d.plate} on sheet ${d.sheet}: ${mm(d.used)} instead of ${mm(d.asked)}, ` +
+      "so that a web of sheet stays between two cuts",
+  } satisfies Entry<Gap>,
+
+  "gap-narrow": {
+    severity: "warn",
+    message: (d) =>
+      `plates on sheet ${d.sheet} fit only with a gap of ${mm(d.used)}; ` +
+      `${mm(d.wanted)} would leave a web of sheet between two cuts`,
+    hint: () =>
+      "a strip that comes loose between two cuts can jam the cutter: a larger sheet is safer",
+  } satisfies Entry<{ sheet: string; used: number; wanted: number }>,
+
+  "place-overlap": {
+    severity: "stop",
+    message: (d) =>
+      `the fixed places of ${d.plate} and ${d.other} on sheet ${d.sheet} are ${mm(d.distance)} apart; ` +
+      `the cutter needs ${mm(d.needed)}`,
+    hint: () => "move one of them in the job's place list",
+  } satisfies Entry<Pair>,
+
+  "place-near": {
+    severity: "warn",
+    message: (d) =>
+      `${d.plate} and ${d.other} on sheet ${d.sheet} are ${mm(d.distance)} apart; ` +
+      `less than ${mm(d.needed)} leaves a loose strip or none between their cuts`,
+    hint: () => "move one of them in the job's place list",
+  } satisfies Entry<Pair>,
+
+  "place-outside": {
+    severity: "stop",
+    message: (d) => `the fixed place of ${d.plate} is not wholly on sheet ${d.sheet}`,
+    hint: () =>
+      "the place moves the drawing's own zero, not the plate's corner: see the drawing's bounds",
+  } satisfies Entry<{ plate: string; sheet: string }>,
+
+  "place-near-edge": {
+    severity: "warn",
+    message: (d) =>
+      `the fixed place of ${d.plate} is ${mm(d.distance)} from the edge of sheet ${d.sheet}; ` +
+      `its margin is ${mm(d.needed)}`,
+  } satisfies Entry<Edge>,
+
+  "place-on-keep-out": {
+    severity: "stop",
+    message: (d) =>
+      `the fixed place of ${d.plate} is ${mm(d.distance)} from keep-out ${d.keepOut} of sheet ${d.sheet}; ` +
+      `the cutter needs ${mm(d.needed)}`,
+    hint: () => "move the plate or the clamp",
+  } satisfies Entry<Edge & { readonly keepOut: number }>,
+
+  "place-off-fibre": {
+    severity: "warn",
+    message: (d) =>
+      `the fixed place of ${d.plate} turns it ${Number(d.offDeg.toFixed(2))}° off the fibres of sheet ${d.sheet}`,
+    hint: () => "a woven plate 10° off its fibres loses about a quarter of its stiffness",
+  } satisfies Entry<{ plate: string; sheet: string; offDeg: number }>,
+
+  "rider-too-tight": {
+    severity: "note",
+    message: (d) =>
+      `${d.plate} is drawn ${mm(d.distance)} inside a window of ${d.host}; both cuts need ${mm(d.needed)}, ` +
+      "so it is placed by itself",
+  } satisfies Entry<Rider>,
+
+  "rider-off-fibre": {
+    severity: "note",
+    message: (d) =>
+      `${d.plate} is drawn inside a window of ${d.host} but along other fibres, so it is placed by itself`,
+  } satisfies Entry<{ plate: string; host: string }>,
+
+  "rider-elsewhere": {
+    severity: "note",
+    message: (d) =>
+      `${d.plate} is drawn inside a window of ${d.host}, which is cut from another sheet or has a fixed place, ` +
+      "so it is placed by itself",
+  } satisfies Entry<{ plate: string; host: string }>,
+};

@@ -1,0 +1,67 @@
+/** What the toolpath has to say. */
+import { type Catalogue, mm } from "./finding.ts";
+
+export const sayToolpath = {
+  "slot-narrower-than-cutter": {
+    severity: "stop",
+    message: (d: { feature: string; width: number; cutter: string; diameter: number }) =>
+      `${d.feature} is ${mm(d.width)} wide; the smallest cutter, ${d.cutter}, cuts ${mm(d.diameter)}.`,
+    hint: (d: { width: number }) => `Add a cutter of ${mm(d.width)} or less, or widen it.`,
+  },
+  "hole-is-cutter-width": {
+    severity: "stop",
+    message: (d: { width: number; cutter: string; diameter: number }) =>
+      `The ${mm(d.width)} hole is no wider than ${d.cutter} (${mm(d.diameter)}): it would be a straight plunge, which only a drill may do.`,
+    hint: (d: { width: number }) =>
+      `Add a drill of ${mm(d.width)}, or a cutter at least 0.02 mm smaller than the hole.`,
+  },
+  "neck-narrower-than-cutter": {
+    severity: "stop",
+    message: (d: { feature: string; cutter: string; diameter: number; leftMm2: number }) =>
+      `${d.feature} has a place that ${d.cutter} (${mm(d.diameter)}) cannot pass: ${Number(d.leftMm2.toFixed(2))} mm² would stay.`,
+    hint: () => "Add a smaller cutter, or widen the neck.",
+  },
+  "curve-tighter-than-cutter": {
+    severity: "warn",
+    message: (d: { feature: string; cutter: string; diameter: number; leftMm2: number }) =>
+      `${d.feature} has inside curves tighter than ${d.cutter} (${mm(d.diameter)}): ${Number(d.leftMm2.toFixed(3))} mm² stays in them.`,
+    hint: (d: { diameter: number }) =>
+      `Round its inside corners to ${mm(d.diameter / 2)} or more, or add a smaller cutter.`,
+  },
+  "corner-stays-round": {
+    severity: "note",
+    message: (d: { feature: string; cutter: string; cornerMm: number; leftMm2: number }) =>
+      `${d.feature} has sharp inside corners; ${d.cutter} stays ${mm(d.cornerMm)} short of their tips (${Number(d.leftMm2.toFixed(3))} mm² in all).`,
+    hint: () => "Fine where nothing has to sit in the corner.",
+  },
+  "no-cutter": {
+    severity: "stop",
+    message: () => "The job has no cutter that can go round an outline: a drill only goes down.",
+    hint: () => "Add a router, two-flute or compression cutter.",
+  },
+  "plate-without-tab": {
+    severity: "stop",
+    message: (d: { perimeter: number; width: number }) =>
+      `No place for a holding tab of ${mm(d.width)} on this outline of ${mm(d.perimeter)}: the plate would come loose under the cutter.`,
+    hint: () =>
+      "Make tabs.width smaller, give the plate a straight edge clear of corners, or more gap to its neighbours.",
+  },
+  "fewer-tabs": {
+    severity: "warn",
+    message: (d: { placed: number; wanted: number; perimeter: number }) =>
+      `Room for ${d.placed} of ${d.wanted} holding tabs on this outline of ${mm(d.perimeter)}.`,
+    hint: () =>
+      "Narrower tabs (tabs.width) would fit more; hold the plate by tape or screws as well.",
+  },
+  "slug-without-tab": {
+    severity: "stop",
+    message: (d: { feature: string }) =>
+      `${d.feature} holds other plates, and there is no place for tabs that would hold its slug.`,
+    hint: () => "Make tabs.width smaller, or place the inner plates elsewhere.",
+  },
+  "slug-cleared": {
+    severity: "note",
+    message: (d: { feature: string; rings: number }) =>
+      `${d.feature} is cleared whole, in ${d.rings} rings: a loose slug of its size could jam.`,
+  },
+} satisfies Catalogue;

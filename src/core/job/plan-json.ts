@@ -1,0 +1,154 @@
+/**
+ * plan.json: the whole plan as plain data, written by `plan`, read by `prove`, `restart`, the job
+ * sheet and the page. All lengths mm, times s, feeds mm/min, speeds rpm, angles in degrees, points [x, y].
+ */
+import type { CutterKind, MaterialName, RateStep } from "../cutting/cutter.ts";
+import type { Finding } from "../finding/finding.ts";
+import type { Origin } from "../geometry/shape.ts";
+import type { Machine } from "../machine/machine.ts";
+import type { Proof } from "../proof/proof.ts";
+import type { CuttingOptions } from "../toolpath/cut.ts";
+
+export type PointJson = readonly [number, number];
+
+/** Closed: the last `to` is `start` again. An arc whose `to` is where it begins is a full circle. */
+export interface ContourJson {
+  readonly start: PointJson;
+  readonly segments: readonly SegmentJson[];
+}
+
+export type SegmentJson =
+  | { readonly to: PointJson; readonly origin?: Origin }
+  | {
+      readonly to: PointJson;
+      readonly centre: PointJson;
+      readonly ccw: boolean;
+      readonly origin?: Origin;
+    };
+
+export interface FeatureJson {
+  readonly id: number;
+  readonly kind: "hole" | "slot" | "window" | "recess";
+  /** Sheet frame, as all of a placement's contours. */
+  readonly at: PointJson;
+  readonly contour: ContourJson;
+  readonly diameter?: number;
+  readonly width?: number;
+  readonly length?: number;
+  readonly angleDeg?: number;
+  readonly depth?: number;
+  /** The cutter that makes it. */
+  readonly cutter?: string;
+}
+
+export interface PlacementJson {
+  readonly plate: string;
+  readonly copy: number;
+  readonly drawing: string;
+  readonly x: number;
+  readonly y: number;
+  readonly rotationDeg: number;
+  readonly flipped: boolean;
+  readonly outer: ContourJson;
+  /** Holes, slots and windows that go through. */
+  readonly inner: readonly ContourJson[];
+  readonly features: readonly FeatureJson[];
+  readonly massG: number;
+}
+
+export interface TabJson {
+  readonly plate: string;
+  readonly copy: number;
+  /** The window whose slug it holds; absent for the plate's outline. */
+  readonly feature?: number;
+  readonly at: PointJson;
+  readonly width: number;
+  readonly height: number;
+}
+
+export type KeepOutJson =
+  | { readonly at: PointJson; readonly diameter: number }
+  | { readonly from: PointJson; readonly to: PointJson };
+
+export interface SheetJson {
+  readonly name: string;
+  readonly material: MaterialName;
+  /** What the programs were made for: measured where given. */
+  readonly thickness: number;
+  readonly outline: ContourJson;
+  readonly fibreDeg: number;
+  readonly margin: number;
+  readonly keepOut: readonly KeepOutJson[];
+  readonly price?: number;
+  readonly utilisation: number;
+  /** Program X0 Y0 in the sheet frame. */
+  readonly originOffset: PointJson;
+  readonly placements: readonly PlacementJson[];
+  readonly tabs: readonly TabJson[];
+}
+
+export interface CutterJson {
+  readonly name: string;
+  readonly kind: CutterKind;
+  readonly diameter: number;
+  readonly effectiveDiameter: number;
+  readonly fluteLength: number;
+  readonly overhang: number;
+  readonly flutes: number;
+  readonly cutMetres: number;
+  /** Share of its life that this job uses; 1 is all of it. */
+  readonly lifeUsed: number;
+  /** mm/rev that its chip must stay within on these sheets. */
+  readonly chip: { readonly least: number; readonly most: number };
+}
+
+export interface ProgramJson {
+  readonly file: string;
+  readonly sheet: string;
+  readonly cutter: string;
+  /** Motion blocks. */
+  readonly blocks: number;
+  readonly seconds: number;
+  readonly cutMetres: number;
+  readonly rapidMetres: number;
+  readonly rpm: number;
+  readonly feed: number;
+  readonly passDepth: number;
+  readonly plungeFeed: number;
+  readonly rampFeed: number;
+  readonly finishFeed: number;
+  /** Lowest Z of the program below the sheet's top, negative. */
+  readonly deepest: number;
+  readonly plates: readonly { readonly plate: string; readonly copy: number }[];
+  readonly rateSteps: readonly RateStep[];
+  readonly limitedBy: string;
+}
+
+export interface EstimateJson {
+  readonly seconds: number;
+  readonly cuttingSeconds: number;
+  readonly rapidSeconds: number;
+  readonly dwellSeconds: number;
+  readonly cost: number;
+  readonly currency: string;
+  readonly assumptions: readonly string[];
+}
+
+export interface PlanJson {
+  readonly weftcut: number;
+  readonly name: string;
+  readonly units: "mm";
+  readonly origin: {
+    readonly at: "lower-left" | "lower-right" | "upper-left" | "upper-right" | "centre";
+    readonly z: "sheet-top" | "spoilboard";
+  };
+  readonly machine: Machine;
+  readonly cutting: CuttingOptions;
+  readonly throughDepth: number;
+  readonly sheets: readonly SheetJson[];
+  readonly cutters: readonly CutterJson[];
+  readonly programs: readonly ProgramJson[];
+  readonly findings: readonly Finding[];
+  readonly proof: Proof;
+  readonly estimate: EstimateJson;
+}

@@ -1,0 +1,257 @@
+/**
+ * The way through the house, and the only file that knows its order: drawings → plates → layout → cuts →
+ * programs → read back → time and proof → plan.json and the papers.
+ *
+ * Promise: same job and same drawings, same bytes. Nothing throws on bad input: what is wrong comes back
+ * as findings, and a finding of severity `stop` means that no file is made.
+ */
+import { type Cutter, effectiveDiameter } from "../cutting/cutter.ts";
+import { type Finding, stops } from "../finding/finding.ts";
+import { bounds } from "../geometry/contour.ts";
+import type { Box } from "../geometry/shape.ts";
+import { jobSheet } from "../jobsheet/sheet.ts";
+import type { SheetLayout } from "../layout/layout.ts";
+import { layoutDxf, layoutSvg } from "../layout/picture.ts";
+import { layPlates } from "../layout/place.ts";
+import { timeOf, type TraceTime } from "../motion/time.ts";
+import { readProgram } from "../program/read/read.ts";
+import type { Trace } from "../program/read/trace.ts";
+import { writeBorder } from "../program/write/border.ts";
+import { type WriteContext, type Written, writeProgram } from "../program/write/write.ts";
+import type { Proof } from "../proof/proof.ts";
+import { prove } from "../proof/prove.ts";
+import type { CutProgram, Routed } from "../toolpath/cut.ts";
+import { route } from "../toolpath/route.ts";
+import { fileSlug, type Job } from "./job.ts";
+import type { CutterJson, PlanJson, ProgramJson, SheetJson } from "./plan-json.ts";
+import { cutterJson, programZero, sheetJson } from "./planning/describe.ts";
+import { estimateOf } from "./planning/estimate.ts";
+import { gather, type ReadFile } from "./planning/gather.ts";
+import { proofInput } from "./planning/target.ts";
+
+export interface PlanHooks {
+  readonly progress?: (stage: string) => void;
+  /** Write programs that failed their proof too, under unproven/. */
+  readonly keepUnproven?: boolean;
+}
+
+export interface Planned {
+  /** Absent where a stage was stopped before there was a plan. */
+  readonly plan: PlanJson | undefined;
+  /** Everything for the output folder, by name; empty where stopped. */
+  readonly files: ReadonlyMap<string, string>;
+  readonly findings: readonly Finding[];
+  readonly stopped: boolean;
+}
+
+/** One program, written, read back and timed. */
+interface Made {
+  readonly file: string;
+  readonly program: CutProgram;
+  readonly written: Written;
+  readonly trace: Trace;
+  readonly time: TraceTime;
+}
+
+export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planned {
+  const say = hooks.progress ?? (() => undefined);
+  const findings: Finding[] = [];
+  const stop = (): Planned => ({ plan: undefined, files: new Map(), findings, stopped: true });
+
+  say("reading drawings");
+  const gathered = gather(job, read);
+  findings.push(...gathered.findings);
+  if (stops(findings)) return stop();
+
+  say("laying out");
+  const laid = layPlates({
+    sheets: gathered.sheets,
+    plates: gathered.orders,
+    widestCutter: Math.max(...job.cutters.filter(goesRound).map(effectiveDiameter), 0),
+  });
+  findings.push(...laid.findings);
+  if (stops(findings)) return stop();
+
+  say("routing");
+  const routed = route({
+    layouts: laid.value,
+    cutters: job.cutters.map(({ place: _place, ...cutter }) => cutter),
+    options: job.cutting,
+    machine: job.machine,
+  });
+  findings.push(...routed.findings);
+  if (stops(findings)) return stop();
+
+  say("writing programs");
+  const made = makePrograms(job, routed.programs);
+  say("proving");
+  const plan = describePlan(job, laid.value, routed, made, findings);
+  if (stops(plan.findings) && hooks.keepUnproven !== true) {
+    return { plan, files: new Map(), findings: plan.findings, stopped: true };
+  }
+  say("drawing the job sheet");
+  return {
+    plan,
+    files: filesOf(job, plan, laid.value, made),
+    findings: plan.findings,
+    stopped: stops(plan.findings),
+  };
+}
+
+function goesRound(cutter: Cutter): boolean {
+  return cutter.kind !== "drill";
+}
+
+/** Twice written: the minutes in the head are known once the program has been read and timed. */
+function makePrograms(job: Job, programs: readonly CutProgram[]): Made[] {
+  return programs.map((program, i) => {
+    const file = `${String(i + 1).padStart(2, "0")}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
+    const context = contextFor(job, program, i + 1, programs.length);
+    const draft = readProgram(file, writeProgram(program, context).text);
+    const minutes = timeOf(draft, job.machine).seconds / 60;
+    const written = writeProgram(program, { ...context, minutes });
+    const trace = readProgram(file, written.text);
+    return { file, program, written, trace, time: timeOf(trace, job.machine) };
+  });
+}
+
+function contextFor(job: Job, { sheet }: CutProgram, number: number, of: number): WriteContext {
+  return {
+    job: job.name,
+    machine: job.machine,
+    options: job.cutting,
+    originAt: job.origin.at === "centre" ? "centre" : `${job.origin.at.replace("-", " ")} corner`,
+    zAt: job.origin.z,
+    zero: programZero(sheet, job.origin),
+    number,
+    of,
+  };
+}
+
+function describePlan(
+  job: Job,
+  layouts: readonly SheetLayout[],
+  routed: Routed,
+  made: readonly Made[],
+  before: readonly Finding[],
+): PlanJson {
+  const sheets = layouts.map((layout) => sheetJson(layout, routed.tabs, job.origin));
+  const programs = made.map(programJson);
+  const cutters = cuttersOf(job, routed.programs, made);
+  const target = {
+    machine: job.machine,
+    origin: job.origin,
+    cutting: job.cutting,
+    sheets,
+    cutters,
+    programs,
+  };
+  const proof = proofOf(target, made);
+  const timed = made.flatMap((m) => [...m.trace.findings, ...m.time.findings]);
+  return {
+    weftcut: 1,
+    name: job.name,
+    units: "mm",
+    ...target,
+    throughDepth: job.cutting.throughDepth,
+    findings: [...before, ...timed, ...proof.findings],
+    proof: proof.value,
+    estimate: estimateOf({ job, sheets, cutters, times: made.map((m) => m.time) }),
+  };
+}
+
+function proofOf(
+  target: Parameters<typeof proofInput>[0],
+  made: readonly Made[],
+): { value: Proof; findings: readonly Finding[] } {
+  const read = made.map(({ file, program, trace }) => ({
+    file,
+    sheet: program.sheet.name,
+    cutter: program.cutter.name,
+    trace,
+  }));
+  return prove(proofInput(target, read));
+}
+
+function programJson({ file, program, written, time }: Made): ProgramJson {
+  const { rates } = program;
+  return {
+    file,
+    sheet: program.sheet.name,
+    cutter: program.cutter.name,
+    blocks: written.blocks,
+    seconds: time.seconds,
+    cutMetres: time.cutMetres,
+    rapidMetres: time.rapidMetres,
+    rpm: Math.round(rates.rpm),
+    feed: Math.round(rates.feed),
+    passDepth: rates.passDepth,
+    plungeFeed: rates.plungeFeed,
+    rampFeed: rates.rampFeed,
+    finishFeed: rates.finishFeed,
+    deepest: written.deepest,
+    plates: program.blocks.map(({ plate, copy }) => ({ plate, copy })),
+    rateSteps: rates.steps,
+    limitedBy: rates.limitedBy,
+  };
+}
+
+function cuttersOf(
+  job: Job,
+  programs: readonly CutProgram[],
+  made: readonly Made[],
+): CutterJson[] {
+  return job.cutters
+    .filter((c) => programs.some((p) => p.cutter.name === c.name))
+    .map((cutter) => {
+      const mine = made.filter((m) => m.program.cutter.name === cutter.name);
+      const metres = mine.reduce((sum, m) => sum + m.time.cutMetres, 0);
+      const life = cutter.lifeMetres;
+      return cutterJson(cutter, programs, metres, life === undefined ? 0 : metres / life);
+    });
+}
+
+function filesOf(
+  job: Job,
+  plan: PlanJson,
+  layouts: readonly SheetLayout[],
+  made: readonly Made[],
+): Map<string, string> {
+  const files = new Map<string, string>();
+  for (const m of made) files.set(m.file, m.written.text);
+  for (const [i, layout] of layouts.entries()) {
+    const sheet = plan.sheets[i] as SheetJson;
+    const name = fileSlug(sheet.name);
+    const mine = made.filter((m) => m.program.sheet.name === sheet.name);
+    files.set(`layout-${name}.svg`, layoutSvg(sheet, plan.origin));
+    files.set(`layout-${name}.dxf`, layoutDxf(sheet));
+    const first = mine[0];
+    if (first !== undefined) {
+      const context = contextFor(job, first.program, 1, 1);
+      files.set(`border-${name}.nc`, writeBorder(layout.sheet, cutBox(first.program, mine), context));
+    }
+  }
+  files.set("job-sheet.html", jobSheet(plan));
+  files.set("plan.json", `${JSON.stringify(plan, null, 1)}\n`);
+  return files;
+}
+
+/** Box of all that the cutters of one sheet touch, sheet frame. */
+function cutBox({ sheet }: CutProgram, made: readonly Made[]): Box | undefined {
+  const boxes = made.flatMap(({ program }) => {
+    const r = effectiveDiameter(program.cutter) / 2;
+    return program.blocks
+      .flatMap((b) => b.cuts)
+      .flatMap((c) => [c.start, ...c.moves.map((m) => m.to)])
+      .map((p) => ({ min: { x: p.x - r, y: p.y - r }, max: { x: p.x + r, y: p.y + r } }));
+  });
+  if (boxes.length === 0) return undefined;
+  const edge = bounds(sheet.outline);
+  return boxes.reduce(
+    (all, b) => ({
+      min: { x: Math.min(all.min.x, b.min.x), y: Math.min(all.min.y, b.min.y) },
+      max: { x: Math.max(all.max.x, b.max.x), y: Math.max(all.max.y, b.max.y) },
+    }),
+    { min: edge.max, max: edge.min },
+  );
+}

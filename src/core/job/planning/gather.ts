@@ -1,0 +1,122 @@
+/**
+ * What the job names, read: drawings become plates, sheets get their outlines. Each drawing is read
+ * once however often it is named.
+ */
+
+import type { Drawing, ReadOptions } from "../../drawing/drawing.ts";
+import { readDrawing } from "../../drawing/read.ts";
+import { type Finding, reporter } from "../../finding/finding.ts";
+import { sayPlan } from "../../finding/say-plan.ts";
+import { bounds, oriented, placeContour, rectangle } from "../../geometry/contour.ts";
+import type { Contour } from "../../geometry/shape.ts";
+import type { Sheet } from "../../layout/layout.ts";
+import type { PlateOrder } from "../../layout/riders.ts";
+import type { Plate } from "../../plate/plate.ts";
+import { recognise } from "../../plate/recognise.ts";
+import { type Job, type JobPlate, type JobSheet, sheetOf } from "../job.ts";
+import { withMatingEdges } from "./mates.ts";
+
+export type ReadFile = (file: string) => Uint8Array | undefined;
+
+export interface Gathered {
+  readonly sheets: readonly Sheet[];
+  readonly orders: readonly PlateOrder[];
+  readonly findings: readonly Finding[];
+}
+
+const report = reporter(sayPlan);
+
+export function gather(job: Job, read: ReadFile): Gathered {
+  const drawings = drawingReader(read);
+  const findings: Finding[] = [];
+  const sheets: Sheet[] = [];
+  for (const sheet of job.sheets) {
+    const made = outlineFor(sheet, drawings);
+    findings.push(...made.findings);
+    if (made.outline !== undefined) sheets.push(sheetOf(sheet, made.outline));
+  }
+  const found = new Map<JobPlate, Plate[]>();
+  for (const plate of job.plates) {
+    const made = platesFor(plate, drawings);
+    findings.push(...made.findings);
+    found.set(plate, made.plates);
+  }
+  const mated = withMatingEdges(job.plates, found);
+  findings.push(...mated.findings);
+  const orders = job.plates.flatMap((p) =>
+    (mated.plates.get(p) ?? []).map((plate) => orderFor(plate, p)),
+  );
+  return { sheets, orders, findings };
+}
+
+function orderFor(plate: Plate, p: JobPlate): PlateOrder {
+  return {
+    plate,
+    sheet: p.sheet,
+    count: p.count,
+    gap: p.gap,
+    fibreDeg: p.fibreDeg,
+    place: p.fixed,
+  };
+}
+
+type Drawings = (file: string, options: ReadOptions) => Drawing | undefined;
+
+function drawingReader(read: ReadFile): Drawings {
+  const known = new Map<string, Drawing>();
+  return (file, options) => {
+    const key = JSON.stringify([file, options]);
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    const bytes = read(file);
+    if (bytes === undefined) return undefined;
+    const drawing = readDrawing(file, bytes, options);
+    known.set(key, drawing);
+    return drawing;
+  };
+}
+
+function outlineFor(
+  sheet: JobSheet,
+  drawings: Drawings,
+): { outline?: Contour; findings: readonly Finding[] } {
+  const { shape } = sheet;
+  if (shape.kind === "size")
+    return { outline: rectangle(0, 0, shape.width, shape.height), findings: [] };
+  const drawing = drawings(shape.file, {});
+  if (drawing === undefined) {
+    return { findings: [report("drawing-missing", { file: shape.file }, { sheet: sheet.name })] };
+  }
+  const { value: plates, findings } = recognise(drawing, sheet.name);
+  const said = [...drawing.findings, ...findings].map((f) => ({ ...f, sheet: sheet.name }));
+  const [plate] = plates;
+  if (plate === undefined || plates.length > 1) {
+    const data = { file: shape.file, outlines: plates.length };
+    return { findings: [...said, report("sheet-outline-unclear", data, { sheet: sheet.name })] };
+  }
+  const { min } = bounds(plate.outer);
+  const toOrigin = { x: -min.x, y: -min.y, angle: 0, flipped: false };
+  return { outline: placeContour(oriented(plate.outer, true), toOrigin), findings: said };
+}
+
+function platesFor(
+  p: JobPlate,
+  drawings: Drawings,
+): { plates: Plate[]; findings: readonly Finding[] } {
+  const drawing = drawings(p.drawing, {
+    units: p.units,
+    cutLayers: p.layers.cut,
+    ignoreLayers: p.layers.ignore.length === 0 ? undefined : p.layers.ignore,
+  });
+  if (drawing === undefined) {
+    const data = { file: p.drawing };
+    return { plates: [], findings: [report("drawing-missing", data, { plate: p.name })] };
+  }
+  const recess = Object.fromEntries(p.layers.recess.map((r) => [r.layer, r.depth]));
+  const { value: plates, findings } = recognise(drawing, p.name, { recess });
+  const said = [...drawing.repairs, ...drawing.findings, ...findings];
+  if (plates.length === 0) {
+    said.push(report("drawing-without-plate", { file: p.drawing }, { plate: p.name }));
+  }
+  return { plates, findings: said.map((f) => ({ plate: p.name, ...f })) };
+}

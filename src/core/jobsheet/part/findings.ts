@@ -1,0 +1,48 @@
+/** Everything that weftcut had to say about the job, gravest first. */
+import type { Finding, Severity } from "../../finding/finding.ts";
+import type { PlanJson } from "../../job/plan-json.ts";
+import { type Child, decimals, type Html, h, section } from "../html.ts";
+
+const WORD: Readonly<Record<Severity, string>> = { stop: "Stop", warn: "Look", note: "Note" };
+const ORDER: readonly Severity[] = ["stop", "warn", "note"];
+
+export function findingsPart(plan: PlanJson): Html {
+  const sorted = ORDER.flatMap((s) => plan.findings.filter((f) => f.severity === s));
+  return section(
+    "findings",
+    "Findings",
+    sorted.length === 0
+      ? h("p", {}, "None.")
+      : h(
+          "ul",
+          { class: "findings" },
+          sorted.map((f) => h("li", { class: f.severity }, finding(f))),
+        ),
+  );
+}
+
+function finding(f: Finding): Child {
+  const place = whereOf(f);
+  return [
+    h("strong", {}, WORD[f.severity], ": "),
+    f.message,
+    f.message.endsWith(".") ? "" : ".",
+    f.hint !== undefined && [" ", h("em", {}, f.hint, ".")],
+    place !== "" && h("span", { class: "where" }, ` (${place})`),
+  ];
+}
+
+function whereOf(f: Finding): string {
+  const parts: string[] = [];
+  if (f.plate !== undefined) parts.push(f.plate);
+  if (f.sheet !== undefined) parts.push(`sheet ${f.sheet}`);
+  if (f.at !== undefined) parts.push(`at ${decimals(f.at[0], 2)}, ${decimals(f.at[1], 2)}`);
+  if (f.drawing !== undefined) {
+    const { file, line, entity } = f.drawing;
+    parts.push(
+      [file, line === undefined ? undefined : `line ${line}`, entity].filter(Boolean).join(" "),
+    );
+  }
+  if (f.program !== undefined) parts.push(`${f.program.file} line ${f.program.line}`);
+  return parts.join(", ");
+}

@@ -1,0 +1,78 @@
+/** What was proven about the programs by reading them back, with the worst place of every check. */
+import type { PlanJson } from "../../job/plan-json.ts";
+import type { ProofCheck } from "../../proof/proof.ts";
+import { type Child, decimals, type Html, h, section, table } from "../html.ts";
+
+export function proofPart(plan: PlanJson): Html {
+  const { proof } = plan;
+  if (proof.checks.length === 0) {
+    return section(
+      "proof",
+      "Proof",
+      h(
+        "p",
+        { class: "verdict bad" },
+        h("strong", {}, "Not proven."),
+        " Nothing has read these programs back. Step through them above the sheet before cutting.",
+      ),
+    );
+  }
+  const failed = proof.checks.filter((c) => !c.passed);
+  return section(
+    "proof",
+    "Proof",
+    h(
+      "p",
+      { class: proof.proven ? "verdict good" : "verdict bad" },
+      verdict(proof.proven, failed.length),
+    ),
+    table(
+      "Checks of the programs as they were read back",
+      [
+        { head: "Check" },
+        { head: "Result" },
+        { head: "Worst", number: true },
+        { head: "Limit", number: true },
+        { head: "Unit" },
+        { head: "Where" },
+      ],
+      [...failed, ...proof.checks.filter((c) => c.passed)].map((c) => [
+        c.code.replace(/-/g, " "),
+        c.passed ? "holds" : h("strong", {}, "FAILS"),
+        decimals(c.worst, 4),
+        decimals(c.limit, 4),
+        c.unit,
+        whereOf(c),
+      ]),
+    ),
+    h(
+      "p",
+      { class: "small" },
+      `Deepest cut into any plate ${decimals(proof.overcutMm, 4)} mm. `,
+      `Left standing that should be gone ${decimals(proof.leftMm2, 3)} mm²; `,
+      `corners that no round cutter reaches ${decimals(proof.cornerMm2, 3)} mm².`,
+    ),
+  );
+}
+
+function verdict(proven: boolean, failed: number): Child {
+  return proven
+    ? [
+        h("strong", {}, "Proven."),
+        " The programs were read back from their text and every check below holds. ",
+        "That is about the programs: not about the sheet, the clamps, the cutter or the machine.",
+      ]
+    : [
+        h("strong", {}, "Not proven."),
+        ` ${failed === 1 ? "One check fails" : `${failed} checks fail`}: do not cut with these programs.`,
+      ];
+}
+
+function whereOf(c: ProofCheck): string {
+  const parts: string[] = [];
+  if (c.plate !== undefined) parts.push(c.plate);
+  if (c.sheet !== undefined) parts.push(`sheet ${c.sheet}`);
+  if (c.at !== undefined) parts.push(`at ${decimals(c.at[0], 2)}, ${decimals(c.at[1], 2)}`);
+  if (c.program !== undefined) parts.push(`${c.program.file} line ${c.program.line}`);
+  return parts.join(", ");
+}

@@ -1,0 +1,93 @@
+/** Cutters, and why they run as fast as they do. Programs that run alike share one explanation. */
+import type { RateStep } from "../../cutting/cutter.ts";
+import type { PlanJson, ProgramJson } from "../../job/plan-json.ts";
+import { type Child, decimals, type Html, h, section, table } from "../html.ts";
+
+export function ratesPart(plan: PlanJson): Html {
+  return section(
+    "rates",
+    "Cutters and rates",
+    table(
+      "Cutters",
+      [
+        { head: "Cutter" },
+        { head: "Kind" },
+        { head: "Diameter, mm", number: true },
+        { head: "Cuts, mm", number: true },
+        { head: "Flutes", number: true },
+        { head: "Flute length, mm", number: true },
+        { head: "Out of the collet, mm", number: true },
+      ],
+      plan.cutters.map((c) => [
+        c.name,
+        c.kind,
+        decimals(c.diameter, 3),
+        decimals(c.effectiveDiameter, 3),
+        c.flutes,
+        decimals(c.fluteLength, 2),
+        decimals(c.overhang, 2),
+      ]),
+    ),
+    alike(plan.programs).map(explanation),
+  );
+}
+
+/** Programs of one cutter and one set of rates. */
+function alike(programs: readonly ProgramJson[]): ProgramJson[][] {
+  const groups = new Map<string, ProgramJson[]>();
+  for (const p of programs) {
+    const key = JSON.stringify([p.cutter, p.rpm, p.feed, p.passDepth, p.rateSteps]);
+    groups.set(key, [...(groups.get(key) ?? []), p]);
+  }
+  return [...groups.values()];
+}
+
+function explanation(programs: readonly ProgramJson[]): Child {
+  const p = programs[0];
+  if (p === undefined) return undefined;
+  const sheets = [...new Set(programs.map((q) => q.sheet))].join(" and ");
+  return [
+    h("h3", {}, `${p.cutter} on ${sheets}`),
+    h(
+      "dl",
+      { class: "figures" },
+      figure("Spindle", `${decimals(p.rpm, 0)} rpm`),
+      figure("Feed, full width", `${decimals(p.feed, 0)} mm/min`),
+      figure("Feed, finishing", `${decimals(p.finishFeed, 0)} mm/min`),
+      figure("Down a ramp", `${decimals(p.rampFeed, 0)} mm/min`),
+      figure("Straight down", `${decimals(p.plungeFeed, 0)} mm/min`),
+      figure("Depth a pass", `${decimals(p.passDepth, 3)} mm`),
+    ),
+    h("p", {}, "Limited by: ", p.limitedBy, "."),
+    p.rateSteps.length > 0 &&
+      h(
+        "details",
+        { open: true },
+        h("summary", {}, "How these were got, and who says so"),
+        steps(`${p.cutter} on ${sheets}`, p.rateSteps),
+      ),
+  ];
+}
+
+function figure(name: string, value: string): Html {
+  return h("div", {}, h("dt", {}, name), h("dd", {}, value));
+}
+
+function steps(of: string, list: readonly RateStep[]): Html {
+  return table(
+    `Rates of ${of}, step by step`,
+    [
+      { head: "Quantity" },
+      { head: "Value", number: true },
+      { head: "Unit" },
+      { head: "How" },
+      { head: "Source" },
+    ],
+    list.map((s) => [s.quantity, significant(s.value), s.unit, s.formula, s.source]),
+  );
+}
+
+/** Four significant digits, plainly written. */
+function significant(value: number): string {
+  return String(Number(value.toPrecision(4)));
+}

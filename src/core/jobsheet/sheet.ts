@@ -1,0 +1,142 @@
+/**
+ * The job sheet: one HTML text from which a person cuts the job, on paper, on a phone beside the machine, at
+ * a desk. It asks the network for nothing and runs no script; a content security policy says so to the browser.
+ *
+ * Order of use: what this cuts, before you start, cutters and rates, programs, layout, proof, holes and fits,
+ * times and costs, findings.
+ */
+import type { PlanJson, PointJson } from "../job/plan-json.ts";
+import { kindsOf } from "./from-json.ts";
+import { type Child, duration, type Html, h, raw, render } from "./html.ts";
+import { aboutPart } from "./part/about.ts";
+import { beforePart } from "./part/before.ts";
+import { costsPart } from "./part/costs.ts";
+import { findingsPart } from "./part/findings.ts";
+import { layoutPart } from "./part/layout.ts";
+import { measurePart } from "./part/measure.ts";
+import { programsPart } from "./part/programs.ts";
+import { proofPart } from "./part/proof.ts";
+import { ratesPart } from "./part/rates.ts";
+import { STYLE } from "./style.ts";
+
+/** What plan.json does not hold. Keys are sheet names. */
+export interface JobSheetExtras {
+  /** Where the cutter first goes into the sheet for each cut, sheet frame. */
+  readonly entries?: Readonly<Record<string, readonly PointJson[]>> | undefined;
+  /** File names of the border programs. */
+  readonly borderFiles?: Readonly<Record<string, string>> | undefined;
+}
+
+const POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+
+const PARTS: readonly (readonly [string, string])[] = [
+  ["cuts", "What this cuts"],
+  ["before", "Before you start"],
+  ["rates", "Cutters and rates"],
+  ["programs", "Programs"],
+  ["layout", "Layout"],
+  ["proof", "Proof"],
+  ["fits", "Holes and fits"],
+  ["costs", "Times and costs"],
+  ["findings", "Findings"],
+];
+
+export function jobSheet(plan: PlanJson, extras: JobSheetExtras = {}): string {
+  const head = h(
+    "head",
+    {},
+    h("meta", { charset: "utf-8" }),
+    h("meta", { "http-equiv": "Content-Security-Policy", content: POLICY }),
+    h("meta", { name: "viewport", content: "width=device-width, initial-scale=1" }),
+    h("meta", { name: "referrer", content: "no-referrer" }),
+    h("title", {}, `${plan.name}: job sheet`),
+    h("style", {}, raw(STYLE)),
+  );
+  const body = h(
+    "body",
+    {},
+    h("header", {}, h("h1", {}, plan.name), h("p", {}, inOneLine(plan)), verdict(plan), contents()),
+    h(
+      "main",
+      {},
+      aboutPart(plan),
+      beforePart(plan, extras),
+      ratesPart(plan),
+      programsPart(plan),
+      layoutPart(plan, extras),
+      proofPart(plan),
+      measurePart(plan),
+      costsPart(plan),
+      findingsPart(plan),
+    ),
+    h(
+      "footer",
+      {},
+      "Made by weftcut. Lengths in mm, feeds in mm/min. Nobody has seen your sheet, clamps and machine but you: ",
+      "run above the sheet first, then in cheap board, then in the plate's material.",
+    ),
+  );
+  return `<!doctype html>\n${render(h("html", { lang: "en" }, head, body))}\n`;
+}
+
+function inOneLine(plan: PlanJson): string {
+  const kinds = kindsOf(plan.sheets);
+  const plates = kinds.reduce((sum, k) => sum + k.count, 0);
+  const time =
+    plan.estimate.seconds > 0 ? `, about ${duration(plan.estimate.seconds)} of machine time` : "";
+  return (
+    `${many(plates, "plate")} of ${many(kinds.length, "kind")} from ${many(plan.sheets.length, "sheet")}, ` +
+    `with ${many(plan.cutters.length, "cutter")} in ${many(plan.programs.length, "program")}${time}, ` +
+    `on ${plan.machine.name}.`
+  );
+}
+
+function many(count: number, what: string): string {
+  return `${count} ${what}${count === 1 ? "" : "s"}`;
+}
+
+function verdict(plan: PlanJson): Html {
+  const { proof, findings } = plan;
+  const warned = findings.filter((f) => f.severity === "warn").length;
+  const look: Child = warned > 0 && [
+    ` ${many(warned, "finding")} to look at first: `,
+    h("a", { href: "#findings" }, "see the end"),
+    ".",
+  ];
+  if (proof.proven) {
+    return h(
+      "p",
+      { class: "verdict good" },
+      h("strong", {}, "Proven: "),
+      "the programs were read back and every check holds (",
+      h("a", { href: "#proof" }, "proof"),
+      ").",
+      look,
+    );
+  }
+  const why =
+    proof.checks.length === 0
+      ? "nothing has read these programs back yet"
+      : "at least one check fails";
+  return h(
+    "p",
+    { class: "verdict bad" },
+    h("strong", {}, "Not proven: "),
+    `${why} (`,
+    h("a", { href: "#proof" }, "proof"),
+    ").",
+    look,
+  );
+}
+
+function contents(): Html {
+  return h(
+    "nav",
+    { "aria-label": "Parts of this sheet" },
+    h(
+      "ul",
+      {},
+      PARTS.map(([id, title]) => h("li", {}, h("a", { href: `#${id}` }, title))),
+    ),
+  );
+}

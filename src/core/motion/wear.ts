@@ -1,0 +1,143 @@
+/**
+ * What a program does to its cutter, from the trace: metres cut, metres of plate edge, rubbing, share of
+ * its life.
+ *
+ * cutMetres: way of the centre below the sheet's top, every pass counted. edgeMetres: the same weighted by
+ * the share of the sheet's thickness that each move cuts afresh, so that six passes round a plate count
+ * once. Life figures are metres of edge in plate of 2–3 mm, so that is what life is measured against.
+ * rubbingMetres: how far each edge slides in the cut, as if every pass were at full width: half a turn of
+ * the circumference for each feed per revolution.
+ */
+import type { Cutter } from "../cutting/cutter.ts";
+import { lifeOf } from "../cutting/data/life.ts";
+import { cite } from "../cutting/data/source.ts";
+import { rubbingPerMetre } from "../cutting/formulas.ts";
+import { hypot } from "../geometry/trig.ts";
+import type { Trace, TraceMove } from "../program/read/trace.ts";
+import { engage, newChart } from "./engaged.ts";
+
+export interface WearSheet {
+  /** Z of the sheet's top in program coordinates: 0, or the thickness where zero is the spoilboard. */
+  readonly top: number;
+  readonly thickness: number;
+}
+
+export interface Wear {
+  readonly cutMetres: number;
+  readonly edgeMetres: number;
+  readonly rubbingMetres: number;
+  readonly lifeMetres: number;
+  /** edgeMetres ÷ lifeMetres; 1 is a whole cutter. */
+  readonly lifeUsed: number;
+  /** The same at the ends of the life table's range. */
+  readonly lifeUsedLeast: number;
+  readonly lifeUsedMost: number;
+  /** Metres of edge by step of the trace, for splitting between plates. */
+  readonly stepEdge: Float64Array;
+  readonly assumptions: readonly string[];
+}
+
+export interface WearOptions {
+  /** Life that earlier cutters of this name were measured to have, metres of edge. */
+  readonly measuredLife?: number | undefined;
+}
+
+export function wearOf(
+  trace: Trace,
+  cutter: Cutter,
+  sheet: WearSheet,
+  options: WearOptions = {},
+): Wear {
+  const chart = newChart(cutter.diameter, sheet.top, sheet.thickness);
+  const stepEdge = new Float64Array(trace.steps.length);
+  let cut = 0;
+  let edge = 0;
+  let rubbing = 0;
+  trace.steps.forEach((step, i) => {
+    if (step.kind !== "feed") return;
+    const length = lengthOf(step);
+    if (!(length > 0 && length < Number.POSITIVE_INFINITY)) return;
+    const metres = engage(chart, step, length) / sheet.thickness / 1000;
+    stepEdge[i] = metres;
+    edge += metres;
+    const below = length * shareBelow(step, sheet.top);
+    cut += below / 1000;
+    if (step.feed > 0 && step.rpm > 0) {
+      rubbing += ((below / 1000) * rubbingPerMetre(cutter.diameter, step.feed / step.rpm)) / 1000;
+    }
+  });
+  const life = lifeOf(
+    options.measuredLife === undefined ? cutter : { ...cutter, lifeMetres: options.measuredLife },
+  );
+  return {
+    cutMetres: cut,
+    edgeMetres: edge,
+    rubbingMetres: rubbing,
+    lifeMetres: life.metres,
+    lifeUsed: edge / life.metres,
+    lifeUsedLeast: edge / life.most,
+    lifeUsedMost: edge / life.least,
+    stepEdge,
+    assumptions: [
+      options.measuredLife === undefined
+        ? `Life of ${cutter.name}: ${life.metres} m of edge (${life.least}–${life.most}): ${cite(life.source)}.`
+        : `Life of ${cutter.name}: ${Number(life.metres.toFixed(2))} m of edge, as measured on earlier ones.`,
+      "Several passes over the same edge count once; a finishing pass counts nothing.",
+    ],
+  };
+}
+
+function lengthOf(move: TraceMove): number {
+  const dz = move.z1 - move.z0;
+  return move.arc === undefined
+    ? hypot(hypot(move.x1 - move.x0, move.y1 - move.y0), dz)
+    : hypot(move.arc.sweep * move.arc.radius, dz);
+}
+
+/** Share of a move that lies below the sheet's top. */
+function shareBelow(move: TraceMove, top: number): number {
+  const low = Math.min(move.z0, move.z1);
+  const high = Math.max(move.z0, move.z1);
+  if (high <= top) return low < top ? 1 : 0;
+  return low >= top ? 0 : (top - low) / (high - low);
+}
+
+/** A run of a program: a plate, in the order of the program. */
+export interface Stretch {
+  readonly name: string;
+  readonly edgeMetres: number;
+}
+
+export interface Shift {
+  /** Index of the first stretch of this cutter, and of the one after its last. */
+  readonly from: number;
+  readonly to: number;
+  readonly lifeUsed: number;
+}
+
+/**
+ * Cutter changes at plate ends: each cutter takes as many plates as its life allows. `used` is the share
+ * that the first one has behind it. A plate that needs more than a whole life gets a fresh cutter of its
+ * own and `lifeUsed` above 1 says so.
+ */
+export function splitByLife(
+  stretches: readonly Stretch[],
+  lifeMetres: number,
+  used = 0,
+): readonly Shift[] {
+  const shifts: Shift[] = [];
+  let from = 0;
+  let share = used;
+  stretches.forEach((stretch, i) => {
+    const more = stretch.edgeMetres / lifeMetres;
+    // A hair: a job that was planned to fill a life exactly is not split by rounding.
+    if (share > 0 && share + more > 1 + 1e-9) {
+      if (i > from || used > 0) shifts.push({ from, to: i, lifeUsed: share });
+      from = i;
+      share = 0;
+    }
+    share += more;
+  });
+  shifts.push({ from, to: stretches.length, lifeUsed: share });
+  return shifts;
+}

@@ -1,0 +1,66 @@
+/**
+ * The border program: the spindle stands still while the machine draws the sheet's border, its
+ * keep-outs and the box of all cuts at clearance height, so that zero, clamps and travel can be seen
+ * before anything is cut.
+ */
+import { rectangle } from "../../geometry/contour.ts";
+import { circle } from "../../geometry/segment.ts";
+import type { Box, Contour } from "../../geometry/shape.ts";
+import { type Sheet, thicknessOf } from "../../layout/layout.ts";
+import { feedMove, type Lines, linesFor, rapidXY, rapidZ } from "./lines.ts";
+import { comment } from "./words.ts";
+import type { WriteContext } from "./write.ts";
+
+/** Slow enough to follow by eye, and never above the machine's own, mm/min; common practice, no source. */
+const WALK = 1500;
+
+export function writeBorder(
+  sheet: Sheet,
+  cuts: Box | undefined,
+  context: Omit<WriteContext, "number" | "of">,
+): string {
+  const { machine, options } = context;
+  const z = context.zAt === "spoilboard" ? -thicknessOf(sheet) : 0;
+  const l = linesFor(machine, { ...context.zero, z });
+  const say = (text: string): void => {
+    l.text.push(...comment(text, machine));
+  };
+  say(`${context.job}: border of sheet ${sheet.name}, spindle off, nothing is cut`);
+  say(`X0 Y0 is the ${context.originAt} of the sheet`);
+  say("hands clear: the machine moves; the cutter stays at clearance height");
+  l.text.push("G21", "G90", "G17", "G94");
+  if (machine.workOffset !== "none") l.text.push(machine.workOffset);
+  l.text.push("M5");
+  rapidZ(l, options.clearance);
+  say("border of the sheet");
+  walk(l, sheet.outline, options.clearance);
+  for (const k of sheet.keepOuts) {
+    say("keep-out");
+    walk(l, k.kind === "disc" ? round(k.at, k.diameter) : boxContour(k.box), options.clearance);
+  }
+  if (cuts !== undefined) {
+    say("box of all cuts");
+    walk(l, boxContour(cuts), options.clearance);
+  }
+  l.text.push("M2");
+  return `${l.text.join("\n")}\n`;
+}
+
+function round(at: { x: number; y: number }, diameter: number): Contour {
+  return { segments: [circle(at, diameter / 2, true)] };
+}
+
+function boxContour(box: Box): Contour {
+  return rectangle(box.min.x, box.min.y, box.max.x, box.max.y);
+}
+
+function walk(l: Lines, contour: Contour, z: number): void {
+  const first = contour.segments[0];
+  if (first === undefined) return;
+  const feed = Math.min(WALK, l.machine.maxFeed[0], l.machine.maxFeed[1]);
+  rapidXY(l, first.from);
+  for (const s of contour.segments) {
+    const arc = s.kind === "arc" ? { centre: s.centre, sweep: s.sweep } : undefined;
+    feedMove(l, { to: s.to, z, arc, feed });
+  }
+}

@@ -1,0 +1,145 @@
+/**
+ * Cuts as an RS-274 program for one machine.
+ *
+ * Only the plain codes that every small controller takes: G0 G1 G2 G3 G4 G17 G21 G54 G90 G94 M2 M3 M5 (NISTIR
+ * 6556, August 2000; ISO 6983-1 and EIA RS-274-D were not read in full). I and J are increments, F is
+ * written on feed moves alone, S once, the spindle gets its dwell, and the program ends with Z up, M5, M2.
+ */
+import { effectiveDiameter } from "../../cutting/cutter.ts";
+import type { Box } from "../../geometry/shape.ts";
+import { thicknessOf } from "../../layout/layout.ts";
+import type { Machine } from "../../machine/machine.ts";
+import type { Cut, CutProgram, CuttingOptions } from "../../toolpath/cut.ts";
+import { afresh, feedMove, type Lines, linesFor, rapidXY, rapidZ } from "./lines.ts";
+import { comment, dwell, number } from "./words.ts";
+
+export interface WriteContext {
+  readonly job: string;
+  readonly machine: Machine;
+  readonly options: CuttingOptions;
+  readonly originAt: string;
+  readonly zAt: "sheet-top" | "spoilboard";
+  /** Program X0 Y0 in the sheet frame, mm. */
+  readonly zero: { readonly x: number; readonly y: number };
+  /** Counted from 1, and of how many. */
+  readonly number: number;
+  readonly of: number;
+  /** Known once the program has been read back and timed. */
+  readonly minutes?: number | undefined;
+}
+
+export interface Written {
+  readonly text: string;
+  /** Motion blocks. */
+  readonly blocks: number;
+  /** Lowest Z below the sheet's top, mm, negative. */
+  readonly deepest: number;
+}
+
+export function writeProgram(program: CutProgram, context: WriteContext): Written {
+  const body = bodyOf(program, context);
+  const head = headOf(program, context, body);
+  return {
+    text: `${[...head, ...body.text].join("\n")}\n`,
+    blocks: body.blocks,
+    deepest: body.lowest + zeroZ(program, context),
+  };
+}
+
+/** Z of program zero in the frame where the sheet's top is 0. */
+function zeroZ({ sheet }: CutProgram, { zAt }: WriteContext): number {
+  return zAt === "spoilboard" ? -thicknessOf(sheet) : 0;
+}
+
+function bodyOf(program: CutProgram, context: WriteContext): Lines {
+  const { machine, options } = context;
+  const l = linesFor(machine, { ...context.zero, z: zeroZ(program, context) });
+  l.text.push("G21", "G90", "G17", "G94");
+  if (machine.workOffset !== "none") l.text.push(machine.workOffset);
+  rapidZ(l, options.clearance);
+  l.text.push(`S${Math.round(program.rates.rpm)} M3`, dwell(machine.spindle.spinUpS, machine));
+  for (const block of program.blocks) {
+    l.text.push(...comment(`plate ${block.plate} copy ${block.copy}`, machine));
+    for (const cut of block.cuts) writeCut(l, cut, options.clearance);
+  }
+  afresh(l);
+  l.z = undefined;
+  rapidZ(l, options.clearance);
+  l.text.push("M5", "M2");
+  return l;
+}
+
+/** Up, across, down to just above the sheet; then the cut; then up again. */
+function writeCut(l: Lines, cut: Cut, clearance: number): void {
+  l.text.push(...comment(cut.label, l.machine));
+  afresh(l);
+  // Said again at the head of every cut, though the controller may hold it: each starts safe by itself.
+  l.z = undefined;
+  rapidZ(l, clearance);
+  rapidXY(l, cut.start);
+  rapidZ(l, cut.startZ);
+  for (const move of cut.moves) feedMove(l, move);
+}
+
+function headOf(program: CutProgram, context: WriteContext, body: Lines): string[] {
+  const { machine, options } = context;
+  const { sheet, cutter, rates } = program;
+  const thickness = thicknessOf(sheet);
+  const say = (text: string): string[] => comment(text, machine);
+  const d = (value: number): string => number(value, 2);
+  const box = boxOf(body.text);
+  const zWords =
+    context.zAt === "spoilboard"
+      ? `Z0 is the spoilboard: the sheet top is at Z${d(thickness)}`
+      : "Z0 is the top of the sheet";
+  const deepest = body.lowest + zeroZ(program, context) + thickness;
+  return [
+    ...say(`${context.job}: program ${context.number} of ${context.of}`),
+    ...say(`sheet ${sheet.name}: ${sheet.material} ${d(thickness)} mm`),
+    ...say(
+      `cutter ${cutter.name}: ${cutter.kind} ${d(cutter.diameter)} mm, cuts ${d(effectiveDiameter(cutter))} mm`,
+    ),
+    ...say(`flutes at least ${d(thickness + options.throughDepth)} mm long`),
+    ...say(`X0 Y0 is the ${context.originAt} of the sheet`),
+    ...say(zWords),
+    ...say("units mm, absolute, feed mm a minute"),
+    ...say(`deepest Z${d(body.lowest)}, ${d(-deepest)} mm below the underside of the sheet`),
+    ...(box === undefined
+      ? []
+      : say(
+          `moves X${d(box.min.x)} to ${d(box.max.x)}, Y${d(box.min.y)} to ${d(box.max.y)}, Z up to ${d(options.clearance - zeroZ(program, context))}`,
+        )),
+    ...say(
+      `spindle ${Math.round(rates.rpm)} rpm, feed ${Math.round(rates.feed)}, pass ${d(rates.passDepth)} mm`,
+    ),
+    ...(context.minutes === undefined ? [] : say(`about ${number(context.minutes, 1)} minutes`)),
+    ...cautions(say),
+    ...say(`plates: ${program.blocks.map((b) => `${b.plate} ${b.copy}`).join(", ")}`),
+  ];
+}
+
+function cautions(say: (text: string) => string[]): string[] {
+  return [
+    ...say(
+      "before start: sheet fixed, clamps outside the moves, cutter tight, zero set and checked",
+    ),
+    ...say("dust harms lungs and electronics: extract at the cutter, wear respirator and goggles"),
+    ...say("local rules and the manual of the machine come first"),
+  ];
+}
+
+/** Box of all X and Y words: the centre path of the cutter. */
+function boxOf(lines: readonly string[]): Box | undefined {
+  const xs: number[] = [];
+  const ys: number[] = [];
+  for (const line of lines) {
+    if (line.startsWith("(") || line.startsWith(";")) continue;
+    for (const [, letter, value] of line.matchAll(/([XY])(-?[\d.]+)/g)) {
+      (letter === "X" ? xs : ys).push(Number(value));
+    }
+  }
+  if (xs.length === 0 || ys.length === 0) return undefined;
+  const least = (v: readonly number[]): number => v.reduce((a, b) => Math.min(a, b));
+  const most = (v: readonly number[]): number => v.reduce((a, b) => Math.max(a, b));
+  return { min: { x: least(xs), y: least(ys) }, max: { x: most(xs), y: most(ys) } };
+}

@@ -1,0 +1,106 @@
+/**
+ * Bridges: how wide and how high the material at a tab really is.
+ *
+ * The kerf is narrowest for a bridge half way through, on the line that the cutter's centre would run
+ * along: the ring set off by the radius, piece by piece, each in closed form. The bridge is the stretch
+ * of that line, round the tab's place, that no stroke at the tab's level sweeps.
+ */
+import type { TargetTab } from "../proof.ts";
+import { covered, type Stretch, uncovered } from "../removal/coverage.ts";
+import { arcCurve, type Curve, directionAt, lineCurve, nearestT, xAt, yAt } from "../removal/curve.ts";
+import { type Level, near } from "../removal/level.ts";
+import { distanceToPoint } from "../removal/curve.ts";
+import { lowest, type Stroke } from "../removal/stroke.ts";
+import type { Ring } from "../target.ts";
+
+/** The curve at distance `by` on the free side (right of travel); undefined where an arc shrinks away. */
+export function shifted(c: Curve, by: number): Curve | undefined {
+  if (!c.isArc) {
+    const [dx, dy] = directionAt(c, 0);
+    return lineCurve(c.x0 + dy * by, c.y0 - dx * by, c.x1 + dy * by, c.y1 - dx * by);
+  }
+  const r = c.sweep > 0 ? c.r + by : c.r - by;
+  if (r <= 0) return undefined;
+  const k = r / c.r;
+  const at = (x: number, y: number): [number, number] => [c.cx + (x - c.cx) * k, c.cy + (y - c.cy) * k];
+  return arcCurve([...at(c.x0, c.y0), ...at(c.x1, c.y1)], c.cx, c.cy, r, c.sweep);
+}
+
+/** Width of the bridge at a tab, mm; 0 where the cutter went through. */
+export function bridgeWidth(ring: Ring, tab: TargetTab, level: Level, radius: number): number {
+  const at = ring.curves.findIndex((c) => c === nearestCurve(ring, tab));
+  const n = ring.curves.length;
+  const middle = shifted(ring.curves[at] as Curve, radius);
+  if (middle === undefined) return 0;
+  const t = nearestT(middle, tab.at.x, tab.at.y);
+  const gap = uncovered(covered(middle, near(level, middle, 0), 0)).find((g) => holds(g, t));
+  if (gap === undefined) return 0;
+  let width = (gap.to - gap.from) * middle.length;
+  // A bridge may go on over the neighbours of the piece that its middle is on.
+  for (const step of [1, -1]) {
+    let open = step > 0 ? gap.to >= 1 : gap.from <= 0;
+    for (let k = 1; open && k < n; k++) {
+      const next = shifted(ring.curves[(at + step * k + n * k) % n] as Curve, radius);
+      if (next === undefined) break;
+      const gaps = uncovered(covered(next, near(level, next, 0), 0));
+      const first = step > 0 ? gaps[0] : gaps[gaps.length - 1];
+      if (first === undefined || (step > 0 ? first.from > 0 : first.to < 1)) break;
+      width += (first.to - first.from) * next.length;
+      open = first.to - first.from >= 1;
+    }
+  }
+  return width;
+}
+
+const holds = (g: Stretch, t: number): boolean => g.from <= t && t <= g.to;
+
+export function nearestCurve(ring: Ring, tab: TargetTab): Curve {
+  let best = ring.curves[0] as Curve;
+  let least = Number.POSITIVE_INFINITY;
+  for (const c of ring.curves) {
+    const d = distanceToPoint(c, tab.at.x, tab.at.y);
+    if (d < least) {
+      least = d;
+      best = c;
+    }
+  }
+  return best;
+}
+
+/** Height of the bridge above the underside in its middle half, and the stroke that bounds it. */
+export function bridgeHeight(
+  ring: Ring,
+  tab: TargetTab,
+  through: Level,
+  thickness: number,
+): { height: number; by: Stroke | undefined } {
+  const c = nearestCurve(ring, tab);
+  const t = nearestT(c, tab.at.x, tab.at.y);
+  const [dx, dy] = directionAt(c, t);
+  const x = xAt(c, t);
+  const y = yAt(c, t);
+  let height = thickness;
+  let by: Stroke | undefined;
+  for (const along of [-0.25, 0, 0.25]) {
+    for (const s of through.strokes) {
+      const px = x + dx * along * tab.width + dy * s.radius;
+      const py = y + dy * along * tab.width - dx * s.radius;
+      if (distanceToPoint(s.curve, px, py) >= s.radius) continue;
+      const top = heightUnder(s, px, py) + thickness;
+      if (top < height) {
+        height = top;
+        by = s;
+      }
+    }
+  }
+  return { height: Math.max(0, height), by };
+}
+
+/** Lowest tip of a stroke while it sweeps a point: its ends, or the nearest place, whichever is lower. */
+function heightUnder(s: Stroke, x: number, y: number): number {
+  const t = nearestT(s.curve, x, y);
+  const atNearest = s.z0 + (s.z1 - s.z0) * t;
+  const end = s.z0 < s.z1 ? [s.curve.x0, s.curve.y0] : [s.curve.x1, s.curve.y1];
+  const reach = Math.hypot((end[0] as number) - x, (end[1] as number) - y) < s.radius;
+  return reach ? lowest(s) : Math.min(atNearest, s.z0 === s.z1 ? s.z0 : atNearest);
+}

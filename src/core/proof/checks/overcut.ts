@@ -1,0 +1,107 @@
+/**
+ * No overcut: how far any stroke reaches into a plate, at any depth.
+ *
+ * The exact distance of each stroke to each wall that borders solid at its depth, less the cutter's
+ * radius. A stroke that runs wholly inside a plate meets no wall: a run of strokes can only get there
+ * through a wall or from above, so the first point of every run is looked up in the plates as well.
+ *
+ * Bound: rounding only (the sweep has no chords). Cost: a few walls a stroke.
+ */
+import type { Point } from "../../geometry/shape.ts";
+import { OVERCUT } from "../../geometry/tolerance.ts";
+import type { ProofInput } from "../proof.ts";
+import { boxAround, gapBetween, xAt, yAt } from "../removal/curve.ts";
+import { visit } from "../removal/grid.ts";
+import { above, below, type Stroke } from "../removal/stroke.ts";
+import { isSolid, type Target, type Wall, wallDistance } from "../target.ts";
+import { mostOf, offer, type Spot, type Worst } from "./worst.ts";
+
+/** Nothing is cut by a tip this near the top. */
+const SKIN = -0.001;
+/** How far beyond its reach a stroke still looks for walls, so that the worst value is known when it is fine. */
+const MARGIN = 0.02;
+/** How far inside a plate a lost cutter is measured. */
+const DEEP = 20;
+
+export function checkOvercut(input: ProofInput, target: Target, strokes: readonly Stroke[]): Worst {
+  const worst = mostOf("overcut", "mm", OVERCUT);
+  let previous: Stroke | undefined;
+  for (const stroke of strokes) {
+    const cut = below(stroke, SKIN);
+    if (cut === undefined) {
+      previous = undefined;
+      continue;
+    }
+    const fresh = previous === undefined || !follows(previous, cut) || previous.z1 > SKIN;
+    for (const piece of byFloors(target, cut)) {
+      if (fresh || target.floors.length > 0) standing(input, target, piece, worst);
+      passing(input, target, piece, worst);
+    }
+    previous = stroke;
+  }
+  return worst;
+}
+
+function follows(a: Stroke, b: Stroke): boolean {
+  return a.curve.x1 === b.curve.x0 && a.curve.y1 === b.curve.y0 && a.program === b.program;
+}
+
+/** A stroke cut at the floors of recesses: each piece has the same walls all along. */
+function byFloors(target: Target, stroke: Stroke): Stroke[] {
+  const out: Stroke[] = [];
+  let rest: Stroke | undefined = stroke;
+  for (const floor of target.floors) {
+    if (rest === undefined) break;
+    const upper = above(rest, floor);
+    if (upper !== undefined) out.push(upper);
+    rest = upper === rest ? undefined : below(rest, floor);
+  }
+  if (rest !== undefined) out.push(rest);
+  return out;
+}
+
+const depthOf = (s: Stroke): number => (s.z0 + s.z1) / 2;
+
+function spotOf(input: ProofInput, target: Target, s: Stroke, x: number, y: number, wall?: Wall): Spot {
+  return {
+    at: [x, y],
+    sheet: target.sheet.name,
+    plate: wall?.ring.plate.plate,
+    program: { file: input.programs[s.program]?.file ?? "", line: s.line },
+    drawing: wall?.origin,
+  };
+}
+
+function standing(input: ProofInput, target: Target, s: Stroke, worst: Worst): void {
+  const p: Point = { x: s.curve.x0, y: s.curve.y0 };
+  const z = depthOf(s);
+  for (const plate of target.sheet.plates) {
+    if (!isSolid(plate, p, z)) continue;
+    const depth = wallDistance(target, p.x, p.y, z, DEEP) + s.radius;
+    offer(worst, depth, () => ({ ...spotOf(input, target, s, p.x, p.y), plate: plate.plate }));
+  }
+}
+
+function passing(input: ProofInput, target: Target, s: Stroke, worst: Worst): void {
+  const z = depthOf(s);
+  visit(target.grid, boxAround(s.curve, s.radius + MARGIN), (i) => {
+    const wall = target.walls[i] as Wall;
+    if (z < wall.low || z >= wall.high) return;
+    const gap = gapBetween(s.curve, wall.curve);
+    const bite = s.radius - gap.distance;
+    if (bite <= worst.value && worst.spot !== undefined) return;
+    const depth = gap.distance > 0 ? bite : s.radius + inside(target, s, z);
+    offer(worst, depth, () => spotOf(input, target, s, gap.bx, gap.by, wall));
+  });
+}
+
+/** How far beyond the wall a crossing stroke's centre gets, at its ends and in its middle. */
+function inside(target: Target, s: Stroke, z: number): number {
+  let most = 0;
+  for (const t of [0, 0.5, 1]) {
+    const p: Point = { x: xAt(s.curve, t), y: yAt(s.curve, t) };
+    if (!target.sheet.plates.some((plate) => isSolid(plate, p, z))) continue;
+    most = Math.max(most, wallDistance(target, p.x, p.y, z, DEEP));
+  }
+  return most;
+}

@@ -1,0 +1,148 @@
+/**
+ * Which stretches of a curve lie within reach of some strokes: what the cutter swept of it.
+ *
+ * The reach of a stroke is bounded by two circles about its ends and by its two parallels (lines, or
+ * circles about an arc's centre). The curve is cut where it meets these, and each piece is judged by
+ * the exact distance of its middle. So the ends of the stretches are exact to rounding; there are no
+ * chords, and a stroke that only touches adds nothing.
+ *
+ * Words: a *stretch* is an interval of t, 0 ≤ from < to ≤ 1. Stretches come sorted and apart.
+ */
+import { TAU } from "../../geometry/trig.ts";
+import { type Curve, distanceToPoint, turnT, xAt, yAt } from "./curve.ts";
+
+export interface Stretch {
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface Reach {
+  readonly curve: Curve;
+  readonly radius: number;
+}
+
+/** Stretches nearer than this, mm, are one: rounding at shared ends. */
+const SEAM = 1e-7;
+
+/** The stretches of `c` within `reach.radius + extra` of any of the strokes. */
+export function covered(c: Curve, strokes: readonly Reach[], extra: number): Stretch[] {
+  const found: Stretch[] = [];
+  for (const s of strokes) coveredBy(c, s.curve, s.radius + extra, found);
+  return merged(found, SEAM / Math.max(c.length, SEAM));
+}
+
+export function merged(list: readonly Stretch[], seam: number): Stretch[] {
+  const sorted = [...list].sort((a, b) => a.from - b.from);
+  const out: Stretch[] = [];
+  let from = -1;
+  let to = Number.NEGATIVE_INFINITY;
+  for (const s of sorted) {
+    if (s.from > to + seam) {
+      if (to >= 0) out.push({ from, to });
+      from = s.from;
+      to = s.to;
+    } else if (s.to > to) to = s.to;
+  }
+  if (to >= 0) out.push({ from, to });
+  return out;
+}
+
+/** What is left of 0 … 1. */
+export function uncovered(stretches: readonly Stretch[]): Stretch[] {
+  const out: Stretch[] = [];
+  let at = 0;
+  for (const s of stretches) {
+    if (s.from > at) out.push({ from: at, to: s.from });
+    at = s.to;
+  }
+  if (at < 1) out.push({ from: at, to: 1 });
+  return out;
+}
+
+const roots: number[] = [];
+
+function coveredBy(c: Curve, s: Curve, reach: number, found: Stretch[]): void {
+  roots.length = 0;
+  roots.push(0, 1);
+  meetCircle(c, s.x0, s.y0, reach);
+  if (s.x1 !== s.x0 || s.y1 !== s.y0) meetCircle(c, s.x1, s.y1, reach);
+  if (s.isArc) {
+    meetCircle(c, s.cx, s.cy, s.r + reach);
+    meetCircle(c, s.cx, s.cy, Math.abs(s.r - reach));
+  } else if (s.length > 0) {
+    const nx = (-(s.y1 - s.y0) / s.length) * reach;
+    const ny = ((s.x1 - s.x0) / s.length) * reach;
+    meetLine(c, s.x0 + nx, s.y0 + ny, s);
+    meetLine(c, s.x0 - nx, s.y0 - ny, s);
+  }
+  roots.sort((a, b) => a - b);
+  for (let i = 1; i < roots.length; i++) {
+    const from = roots[i - 1] as number;
+    const to = roots[i] as number;
+    if (to <= from) continue;
+    const middle = (from + to) / 2;
+    if (distanceToPoint(s, xAt(c, middle), yAt(c, middle)) <= reach) found.push({ from, to });
+  }
+}
+
+function keep(t: number): void {
+  if (t > 0 && t < 1) roots.push(t);
+}
+
+/** Where the curve meets a circle. */
+function meetCircle(c: Curve, x: number, y: number, r: number): void {
+  if (!c.isArc) {
+    if (c.length === 0) return;
+    const ux = (c.x1 - c.x0) / c.length;
+    const uy = (c.y1 - c.y0) / c.length;
+    const wx = x - c.x0;
+    const wy = y - c.y0;
+    const along = wx * ux + wy * uy;
+    const off = wx * uy - wy * ux;
+    const h2 = r * r - off * off;
+    if (h2 <= 0) return;
+    const h = Math.sqrt(h2);
+    keep((along - h) / c.length);
+    keep((along + h) / c.length);
+    return;
+  }
+  const dx = x - c.cx;
+  const dy = y - c.cy;
+  const d2 = dx * dx + dy * dy;
+  if (d2 === 0) return;
+  const d = Math.sqrt(d2);
+  const along = (d2 + c.r * c.r - r * r) / (2 * d);
+  const h2 = c.r * c.r - along * along;
+  if (h2 <= 0) return;
+  const h = Math.sqrt(h2);
+  const mx = c.cx + (dx / d) * along;
+  const my = c.cy + (dy / d) * along;
+  keepTurn(c, mx - (dy / d) * h, my + (dx / d) * h);
+  keepTurn(c, mx + (dy / d) * h, my - (dx / d) * h);
+}
+
+/** Where the curve meets the endless line through a point along the stroke's direction. */
+function meetLine(c: Curve, px: number, py: number, s: Curve): void {
+  const ux = (s.x1 - s.x0) / s.length;
+  const uy = (s.y1 - s.y0) / s.length;
+  if (!c.isArc) {
+    const vx = c.x1 - c.x0;
+    const vy = c.y1 - c.y0;
+    const det = vx * uy - vy * ux;
+    if (det !== 0) keep(((px - c.x0) * uy - (py - c.y0) * ux) / det);
+    return;
+  }
+  const wx = c.cx - px;
+  const wy = c.cy - py;
+  const along = wx * ux + wy * uy;
+  const off = wx * uy - wy * ux;
+  const h2 = c.r * c.r - off * off;
+  if (h2 <= 0) return;
+  const h = Math.sqrt(h2);
+  for (const k of [along - h, along + h]) keepTurn(c, px + k * ux, py + k * uy);
+}
+
+function keepTurn(c: Curve, x: number, y: number): void {
+  const t = turnT(c, x, y);
+  if (t * Math.abs(c.sweep) < TAU) keep(t);
+}

@@ -1,0 +1,286 @@
+/**
+ * Lines and arcs as flat records of numbers, and exact distances between them.
+ *
+ * The proof asks some ten million distances for a large job, so its curves carry what a distance needs:
+ * unit directions to both ends instead of angles. All answers are closed formulas, right to rounding
+ * (about 1e-12 mm at a metre); nothing is made of chords.
+ *
+ * Words: t runs from 0 to 1 along a curve; the *span* of an arc is the set of directions from its
+ * centre that it covers.
+ */
+import type { Segment } from "../../geometry/shape.ts";
+import { atan2, cos, hypot, sin, TAU } from "../../geometry/trig.ts";
+
+export interface Curve {
+  readonly isArc: boolean;
+  readonly x0: number;
+  readonly y0: number;
+  readonly x1: number;
+  readonly y1: number;
+  /** Arcs only, else 0: centre, radius, direction of the start (rad) and signed sweep. */
+  readonly cx: number;
+  readonly cy: number;
+  readonly r: number;
+  readonly angle: number;
+  readonly sweep: number;
+  readonly length: number;
+}
+
+export function lineCurve(x0: number, y0: number, x1: number, y1: number): Curve {
+  const length = hypot(x1 - x0, y1 - y0);
+  return { isArc: false, x0, y0, x1, y1, cx: 0, cy: 0, r: 0, angle: 0, sweep: 0, length };
+}
+
+/** The ends are given too, so that neighbours share them to the bit. */
+export function arcCurve(
+  ends: readonly [x0: number, y0: number, x1: number, y1: number],
+  cx: number,
+  cy: number,
+  r: number,
+  sweep: number,
+): Curve {
+  const [x0, y0, x1, y1] = ends;
+  const angle = atan2(y0 - cy, x0 - cx);
+  return { isArc: true, x0, y0, x1, y1, cx, cy, r, angle, sweep, length: Math.abs(sweep) * r };
+}
+
+export function curveOf(s: Segment): Curve {
+  const { from, to } = s;
+  if (s.kind === "line") return lineCurve(from.x, from.y, to.x, to.y);
+  const { centre } = s;
+  return arcCurve([from.x, from.y, to.x, to.y], centre.x, centre.y, s.radius, s.sweep);
+}
+
+export function xAt(c: Curve, t: number): number {
+  if (t <= 0) return c.x0;
+  if (t >= 1) return c.x1;
+  return c.isArc ? c.cx + c.r * cos(c.angle + c.sweep * t) : c.x0 + (c.x1 - c.x0) * t;
+}
+
+export function yAt(c: Curve, t: number): number {
+  if (t <= 0) return c.y0;
+  if (t >= 1) return c.y1;
+  return c.isArc ? c.cy + c.r * sin(c.angle + c.sweep * t) : c.y0 + (c.y1 - c.y0) * t;
+}
+
+/** Unit direction of travel. */
+export function directionAt(c: Curve, t: number): readonly [number, number] {
+  if (!c.isArc) {
+    const l = c.length === 0 ? 1 : c.length;
+    return [(c.x1 - c.x0) / l, (c.y1 - c.y0) / l];
+  }
+  const a = c.angle + c.sweep * t;
+  return c.sweep > 0 ? [-sin(a), cos(a)] : [sin(a), -cos(a)];
+}
+
+export function partOf(c: Curve, t0: number, t1: number): Curve {
+  if (t0 <= 0 && t1 >= 1) return c;
+  const x0 = xAt(c, t0);
+  const y0 = yAt(c, t0);
+  const x1 = xAt(c, t1);
+  const y1 = yAt(c, t1);
+  if (!c.isArc) return lineCurve(x0, y0, x1, y1);
+  return arcCurve([x0, y0, x1, y1], c.cx, c.cy, c.r, c.sweep * (t1 - t0));
+}
+
+const FULL: number = TAU - 1e-9;
+
+/** Does the ray from the arc's centre through a point meet the arc? */
+export function inSpan(c: Curve, px: number, py: number): boolean {
+  const size = Math.abs(c.sweep);
+  if (size >= FULL) return true;
+  const flip = c.sweep > 0 ? 1 : -1;
+  const ax = c.x0 - c.cx;
+  const ay = c.y0 - c.cy;
+  const bx = c.x1 - c.cx;
+  const by = c.y1 - c.cy;
+  const dx = px - c.cx;
+  const dy = py - c.cy;
+  const afterStart = flip * (ax * dy - ay * dx) >= 0;
+  const beforeEnd = flip * (dx * by - dy * bx) >= 0;
+  if (size > Math.PI) return afterStart || beforeEnd;
+  // Two half planes of a thin arc meet on its far side, too.
+  return afterStart && beforeEnd && (size > 3 || dx * (ax + bx) + dy * (ay + by) >= 0);
+}
+
+function toEnds(c: Curve, px: number, py: number): number {
+  const ax = px - c.x0;
+  const ay = py - c.y0;
+  const bx = px - c.x1;
+  const by = py - c.y1;
+  return Math.sqrt(Math.min(ax * ax + ay * ay, bx * bx + by * by));
+}
+
+export function distanceToPoint(c: Curve, px: number, py: number): number {
+  if (c.isArc) {
+    if (inSpan(c, px, py)) {
+      const dx = px - c.cx;
+      const dy = py - c.cy;
+      return Math.abs(Math.sqrt(dx * dx + dy * dy) - c.r);
+    }
+    return toEnds(c, px, py);
+  }
+  const vx = c.x1 - c.x0;
+  const vy = c.y1 - c.y0;
+  const l2 = vx * vx + vy * vy;
+  const wx = px - c.x0;
+  const wy = py - c.y0;
+  const t = l2 === 0 ? 0 : Math.min(1, Math.max(0, (wx * vx + wy * vy) / l2));
+  const dx = wx - t * vx;
+  const dy = wy - t * vy;
+  return Math.sqrt(dx * dx + dy * dy);
+}
+
+/** Where on the curve the point is nearest, as t. */
+export function nearestT(c: Curve, px: number, py: number): number {
+  if (!c.isArc) {
+    if (c.length === 0) return 0;
+    const dot = (px - c.x0) * (c.x1 - c.x0) + (py - c.y0) * (c.y1 - c.y0);
+    return Math.min(1, Math.max(0, dot / (c.length * c.length)));
+  }
+  if (inSpan(c, px, py)) return turnT(c, px, py);
+  const start = hypot(px - c.x0, py - c.y0);
+  return start <= hypot(px - c.x1, py - c.y1) ? 0 : 1;
+}
+
+/** t of the direction from the centre to a point; may lie beyond 1 outside the span. */
+export function turnT(c: Curve, px: number, py: number): number {
+  const turn = atan2(py - c.cy, px - c.cx) - c.angle;
+  const along = (c.sweep > 0 ? turn : -turn) % TAU;
+  const t = (along < 0 ? along + TAU : along) / Math.abs(c.sweep);
+  // A hair before the start is the start.
+  return (TAU - t * Math.abs(c.sweep)) < 1e-9 && t > 1 ? 0 : t;
+}
+
+export interface Gap {
+  distance: number;
+  /** The nearest pair: on the first curve and on the second. */
+  ax: number;
+  ay: number;
+  bx: number;
+  by: number;
+}
+
+/** Least distance between two curves and where it is; 0 where they cross or touch. */
+export function gapBetween(a: Curve, b: Curve): Gap {
+  const gap: Gap = { distance: Number.POSITIVE_INFINITY, ax: a.x0, ay: a.y0, bx: b.x0, by: b.y0 };
+  offerPoint(gap, a, b.x0, b.y0, false);
+  offerPoint(gap, a, b.x1, b.y1, false);
+  offerPoint(gap, b, a.x0, a.y0, true);
+  offerPoint(gap, b, a.x1, a.y1, true);
+  if (a.isArc || b.isArc) {
+    if (!b.isArc) lineArc(gap, b, a, true);
+    else if (!a.isArc) lineArc(gap, a, b, false);
+    else arcArc(gap, a, b);
+  } else lineLine(gap, a, b);
+  return gap;
+}
+
+function offer(gap: Gap, swapped: boolean, px: number, py: number, qx: number, qy: number): void {
+  const d = hypot(px - qx, py - qy);
+  if (d >= gap.distance) return;
+  gap.distance = d;
+  gap.ax = swapped ? qx : px;
+  gap.ay = swapped ? qy : py;
+  gap.bx = swapped ? px : qx;
+  gap.by = swapped ? py : qy;
+}
+
+function offerPoint(gap: Gap, c: Curve, px: number, py: number, swapped: boolean): void {
+  if (distanceToPoint(c, px, py) >= gap.distance) return;
+  const t = nearestT(c, px, py);
+  offer(gap, swapped, xAt(c, t), yAt(c, t), px, py);
+}
+
+function lineLine(gap: Gap, a: Curve, b: Curve): void {
+  const ux = a.x1 - a.x0;
+  const uy = a.y1 - a.y0;
+  const vx = b.x1 - b.x0;
+  const vy = b.y1 - b.y0;
+  const det = ux * vy - uy * vx;
+  if (det === 0) return;
+  const wx = b.x0 - a.x0;
+  const wy = b.y0 - a.y0;
+  const s = (wx * vy - wy * vx) / det;
+  const t = (wx * uy - wy * ux) / det;
+  if (s < 0 || s > 1 || t < 0 || t > 1) return;
+  const x = a.x0 + s * ux;
+  const y = a.y0 + s * uy;
+  offer(gap, false, x, y, x, y);
+}
+
+/** `swapped`: the line is the second curve of the gap. */
+function lineArc(gap: Gap, line: Curve, arc: Curve, swapped: boolean): void {
+  if (line.length === 0) return;
+  const ux = (line.x1 - line.x0) / line.length;
+  const uy = (line.y1 - line.y0) / line.length;
+  const wx = arc.cx - line.x0;
+  const wy = arc.cy - line.y0;
+  const along = wx * ux + wy * uy;
+  const off = Math.abs(wx * uy - wy * ux);
+  if (off < arc.r) {
+    const half = Math.sqrt(arc.r * arc.r - off * off);
+    for (const s of [along - half, along + half]) {
+      if (s < 0 || s > line.length) continue;
+      const x = line.x0 + s * ux;
+      const y = line.y0 + s * uy;
+      if (inSpan(arc, x, y)) offer(gap, false, x, y, x, y);
+    }
+  } else if (along > 0 && along < line.length) {
+    const fx = line.x0 + along * ux;
+    const fy = line.y0 + along * uy;
+    if (off > 0 && inSpan(arc, fx, fy)) {
+      const k = arc.r / off;
+      offer(gap, swapped, fx, fy, arc.cx + (fx - arc.cx) * k, arc.cy + (fy - arc.cy) * k);
+    }
+  }
+}
+
+function arcArc(gap: Gap, a: Curve, b: Curve): void {
+  const dx = b.cx - a.cx;
+  const dy = b.cy - a.cy;
+  const d = hypot(dx, dy);
+  // Concentric: where the spans overlap, an end of one lies in the span of the other, unless both are full.
+  if (d === 0) {
+    if (Math.abs(a.sweep) < FULL) return;
+    offer(gap, false, a.x0, a.y0, a.cx + ((a.x0 - a.cx) * b.r) / a.r, a.cy + ((a.y0 - a.cy) * b.r) / a.r);
+    return;
+  }
+  const ux = dx / d;
+  const uy = dy / d;
+  const along = (d * d + a.r * a.r - b.r * b.r) / (2 * d);
+  const h2 = a.r * a.r - along * along;
+  if (h2 >= 0) {
+    const h = Math.sqrt(h2);
+    for (const side of [h, -h]) {
+      const x = a.cx + along * ux - side * uy;
+      const y = a.cy + along * uy + side * ux;
+      if (inSpan(a, x, y) && inSpan(b, x, y)) offer(gap, false, x, y, x, y);
+    }
+  }
+  for (const i of [a.r, -a.r]) {
+    const px = a.cx + i * ux;
+    const py = a.cy + i * uy;
+    if (!inSpan(a, px, py)) continue;
+    for (const j of [b.r, -b.r]) {
+      const qx = b.cx + j * ux;
+      const qy = b.cy + j * uy;
+      if (inSpan(b, qx, qy)) offer(gap, false, px, py, qx, qy);
+    }
+  }
+}
+
+/** Box of a curve as [x0, y0, x1, y1], grown by `by`; a little large for arcs. */
+export function boxAround(c: Curve, by: number): readonly [number, number, number, number] {
+  let x0 = Math.min(c.x0, c.x1);
+  let y0 = Math.min(c.y0, c.y1);
+  let x1 = Math.max(c.x0, c.x1);
+  let y1 = Math.max(c.y0, c.y1);
+  if (c.isArc) {
+    if (inSpan(c, c.cx - 1, c.cy)) x0 = c.cx - c.r;
+    if (inSpan(c, c.cx, c.cy - 1)) y0 = c.cy - c.r;
+    if (inSpan(c, c.cx + 1, c.cy)) x1 = c.cx + c.r;
+    if (inSpan(c, c.cx, c.cy + 1)) y1 = c.cy + c.r;
+  }
+  return [x0 - by, y0 - by, x1 + by, y1 + by];
+}

@@ -1,0 +1,96 @@
+/**
+ * Strokes: the moves of a program in the sheet frame, with the radius of what moves.
+ *
+ * Words: a stroke's *tip* is the lowest point of the cutter; Z falls or rises evenly along a stroke, so
+ * the part of it below some depth is again a stroke. The cutter is flat below: where the tip passes, it
+ * takes away everything above, out to its radius.
+ */
+import type { Trace, TraceMove } from "../../program/read/trace.ts";
+import type { ProofProgram, TargetSheet } from "../proof.ts";
+import { arcCurve, type Curve, lineCurve, partOf } from "./curve.ts";
+
+export interface Stroke {
+  readonly curve: Curve;
+  readonly z0: number;
+  readonly z1: number;
+  readonly radius: number;
+  readonly rapid: boolean;
+  /** mm/min along the path, and rpm. */
+  readonly feed: number;
+  readonly rpm: number;
+  readonly drill: boolean;
+  /** Number of the program among those of the proof, and its line. */
+  readonly program: number;
+  readonly line: number;
+  /** Bits of the axes whose start is not known: 1, 2, 4 for X, Y, Z. */
+  readonly unknown: number;
+}
+
+/** Lifts that are no more than rounding. */
+export const Z_NOISE = 1e-6;
+
+export function strokesOf(program: ProofProgram, index: number, sheet: TargetSheet): Stroke[] {
+  const { trace, cutter } = program;
+  const strokes: Stroke[] = [];
+  for (const step of movesOf(trace)) {
+    strokes.push({
+      curve: curveOfMove(step, sheet.programZero.x, sheet.programZero.y),
+      z0: step.z0 + sheet.programZero.z,
+      z1: step.z1 + sheet.programZero.z,
+      radius: cutter.effectiveDiameter / 2,
+      rapid: step.kind === "rapid",
+      feed: step.feed,
+      rpm: step.rpm,
+      drill: cutter.kind === "drill",
+      program: index,
+      line: step.line,
+      unknown: step.unknown ?? (step.startKnown ? 0 : 7),
+    });
+  }
+  return strokes;
+}
+
+function movesOf(trace: Trace): TraceMove[] {
+  return trace.steps.filter((s): s is TraceMove => s.kind === "rapid" || s.kind === "feed");
+}
+
+function curveOfMove(m: TraceMove, dx: number, dy: number): Curve {
+  const x0 = m.x0 + dx;
+  const y0 = m.y0 + dy;
+  const x1 = m.x1 + dx;
+  const y1 = m.y1 + dy;
+  if (m.arc === undefined) return lineCurve(x0, y0, x1, y1);
+  const { cx, cy, radius, sweep } = m.arc;
+  return arcCurve([x0, y0, x1, y1], cx + dx, cy + dy, radius, sweep);
+}
+
+export const lowest = (s: Stroke): number => Math.min(s.z0, s.z1);
+
+export function zAt(s: Stroke, t: number): number {
+  return s.z0 + (s.z1 - s.z0) * t;
+}
+
+/** The part of a stroke at or below `z`, if there is one. */
+export function below(s: Stroke, z: number): Stroke | undefined {
+  const limit = z + Z_NOISE;
+  const in0 = s.z0 <= limit;
+  const in1 = s.z1 <= limit;
+  if (in0 && in1) return s;
+  if (!in0 && !in1) return undefined;
+  const t = (limit - s.z0) / (s.z1 - s.z0);
+  return in0 ? portion(s, 0, t) : portion(s, t, 1);
+}
+
+/** The part of a stroke above `z`, if there is one. */
+export function above(s: Stroke, z: number): Stroke | undefined {
+  const in0 = s.z0 > z;
+  const in1 = s.z1 > z;
+  if (in0 && in1) return s;
+  if (!in0 && !in1) return undefined;
+  const t = (z - s.z0) / (s.z1 - s.z0);
+  return in0 ? portion(s, 0, t) : portion(s, t, 1);
+}
+
+export function portion(s: Stroke, t0: number, t1: number): Stroke {
+  return { ...s, curve: partOf(s.curve, t0, t1), z0: zAt(s, t0), z1: zAt(s, t1) };
+}

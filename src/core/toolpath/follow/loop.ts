@@ -1,0 +1,248 @@
+/**
+ * Once round a closed track, to depth: ramping along it in equal passes, rising over tabs, and one
+ * finishing pass at full depth.
+ *
+ * Words. A bridge is the stretch of a track that stays above a tab: its length is the tab's width and
+ * one cutter diameter. Its foot is where the cutter comes down again. The kerf is what the roughing
+ * passes left open.
+ *
+ * Promises. No move goes down into uncut sheet more steeply than the ramp. No pass takes more than one
+ * pass depth of uncut sheet at full width. Behind a bridge the cutter sinks only in the kerf of the
+ * pass before, ramps forward to the new depth and comes back to the foot, so that the bridge keeps its
+ * width down to the underside. The finishing pass goes down in the roughing kerf alone, which lies
+ * `stock` beside it, and meets the wall on an arc.
+ * Cost: O(segments × passes).
+ */
+import { distance, lengthOf, onCircle } from "../../geometry/segment.ts";
+import type { Point, Segment } from "../../geometry/shape.ts";
+import { acos, atan2, sin } from "../../geometry/trig.ts";
+import type { Depths } from "./depths.ts";
+import type { ArcFeed } from "./feed.ts";
+import {
+  type Pen,
+  run,
+  straight,
+  type Track,
+  trackPoint,
+  trackTangent,
+  vertical,
+} from "./track.ts";
+
+/** A stretch of a track on which the cutter stays up. */
+export interface Bridge {
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface LoopFeeds {
+  readonly ramp: ArcFeed;
+  readonly cut: ArcFeed;
+  readonly finish: ArcFeed;
+  /** Straight down in air. */
+  readonly plunge: number;
+}
+
+export interface RoughLoop {
+  readonly track: Track;
+  /** In order along the track, none across its start. */
+  readonly bridges: readonly Bridge[];
+  readonly depths: Depths;
+  /** Z of the tabs' top. */
+  readonly tabTop: number;
+  /** Tangent of the ramp angle. */
+  readonly slope: number;
+  readonly feeds: LoopFeeds;
+}
+
+/** Roughs the whole loop, beginning and ending at the track's start; the pen stands there at Z 0. */
+export function roughLoop(p: Pen, loop: RoughLoop): void {
+  const { levels } = loop.depths;
+  const free = loop.bridges.length === 0 ? levels : levels.filter((z) => z >= loop.tabTop - 1e-9);
+  if (free.length > 0) {
+    if (roomAt(loop.track, 0) >= rampLength(loop)) for (const z of free) plainPass(p, loop, z);
+    else spiralDown(p, loop, free);
+  }
+  for (const z of levels.slice(free.length)) tabPass(p, loop, z);
+}
+
+function rampLength({ depths, slope }: RoughLoop): number {
+  return depths.step / slope;
+}
+
+/**
+ * Length to the nearer end of the segment at s, mm. Ramps either stay within one segment or run over a
+ * whole stretch, so that a mirrored plate, on which the same ramp runs the other way, gets as many blocks.
+ */
+function roomAt(track: Track, s: number): number {
+  const place = ((s % track.length) + track.length) % track.length;
+  const { segments } = track.contour;
+  if (segments.length === 1) return track.length;
+  // The start of a track lies within one segment of the plate, which the track holds as its ends.
+  const first = lengthOf(segments[0] as Segment);
+  const last = lengthOf(segments[segments.length - 1] as Segment);
+  if (place < 1e-9 || place > track.length - 1e-9) return Math.min(first, last);
+  const i = track.sums.findIndex((sum) => sum > place) - 1;
+  return Math.min(place - (track.sums[i] as number), (track.sums[i + 1] as number) - place);
+}
+
+/** Evenly down over whole turns, then once round level. */
+function spiralDown(p: Pen, loop: RoughLoop, levels: readonly number[]): void {
+  const { track, slope, feeds } = loop;
+  const z = levels[levels.length - 1] as number;
+  const steepest = Math.ceil((p.z - z) / slope / track.length - 1e-9);
+  const turns = Math.max(levels.length, steepest);
+  run(p, track, [0, turns * track.length], z, feeds.ramp);
+  run(p, track, [0, track.length], z, feeds.cut);
+}
+
+function plainPass(p: Pen, loop: RoughLoop, z: number): void {
+  const { track, depths, feeds } = loop;
+  const ramp = rampLength(loop);
+  run(p, track, [0, ramp], z, feeds.ramp);
+  if (z > depths.bottom) {
+    // The ramp's slope stays; the next pass cuts it away from the same start.
+    run(p, track, [ramp, track.length], z, feeds.cut);
+    return;
+  }
+  run(p, track, [ramp, 0], z, feeds.cut);
+  run(p, track, [0, track.length], z, feeds.cut);
+}
+
+function tabPass(p: Pen, loop: RoughLoop, z: number): void {
+  const { track, bridges, tabTop, feeds } = loop;
+  const sunk = Math.min(p.z, tabTop);
+  const rise = tabTop - z;
+  let foot = 0;
+  let at = 0;
+  for (let i = 0; i <= bridges.length; i++) {
+    const bridge = bridges[i];
+    const end = bridge === undefined ? track.length : bridge.from - rise;
+    descend(p, loop, { from: at, back: foot, to: end, z });
+    if (bridge === undefined) break;
+    run(p, track, [end, bridge.from], tabTop, feeds.cut);
+    run(p, track, [bridge.from, bridge.to], tabTop, feeds.cut);
+    // Down at 45° where the pass before has been: behind the foot everything above `sunk` is open.
+    foot = bridge.to;
+    at = bridge.to + (tabTop - sunk);
+    run(p, track, [foot, at], sunk, feeds.cut);
+  }
+}
+
+interface Descent {
+  readonly from: number;
+  /** Cut back to here once at depth. */
+  readonly back: number;
+  readonly to: number;
+  readonly z: number;
+}
+
+/** From the pen's height to z on the stretch, and all of it at z in the end. */
+function descend(p: Pen, loop: RoughLoop, d: Descent): void {
+  const { track, slope, feeds } = loop;
+  const need = (p.z - d.z) / slope;
+  const room = Math.min(roomAt(track, d.from), roomAt(track, d.to), d.to - d.from);
+  if (need <= room) {
+    run(p, track, [d.from, d.from + need], d.z, feeds.ramp);
+    run(p, track, [d.from + need, d.back], d.z, feeds.cut);
+  } else {
+    const legs = oddAtLeast(need / (d.to - d.from));
+    const drop = (p.z - d.z) / legs;
+    for (let leg = 0; leg < legs; leg++) {
+      const span: [number, number] = leg % 2 === 0 ? [d.from, d.to] : [d.to, d.from];
+      run(p, track, span, leg === legs - 1 ? d.z : p.z - drop, feeds.ramp);
+    }
+    run(p, track, [d.to, d.back], d.z, feeds.cut);
+  }
+  run(p, track, [d.back, d.to], d.z, feeds.cut);
+}
+
+function oddAtLeast(x: number): number {
+  const n = Math.max(1, Math.ceil(x - 1e-9));
+  return n % 2 === 1 ? n : n + 1;
+}
+
+export interface FinishLoop {
+  readonly track: Track;
+  readonly bridges: readonly Bridge[];
+  /** The roughing track and its bridges, one for one. */
+  readonly rough: Track;
+  readonly roughBridges: readonly Bridge[];
+  readonly tabTop: number;
+  readonly bottom: number;
+  readonly stock: number;
+  readonly wallRight: boolean;
+  readonly feeds: LoopFeeds;
+}
+
+/** Radius of the arc on which the wall is met and left, mm; common practice, no source. */
+const LEAD_RADIUS = 1;
+/** Inside a curve the lead's arc must be tighter than the curve. */
+const LEAD_SHARE = 0.7;
+/** Beyond the foot of a bridge by this before sinking, so that the cutter rubs nothing, mm. */
+const BESIDE_FOOT = 0.05;
+/** The finishing pass runs past its own start, mm; common practice, no source. */
+const OVERLAP = 0.5;
+
+/** Once round at full depth; the pen stands at the roughing track's start, at the bottom. */
+export function finishLoop(p: Pen, loop: FinishLoop): void {
+  const radius = leadRadius(loop);
+  const turn = acos(1 - Math.min(1, loop.stock / radius));
+  const reach = radius * sin(turn);
+  const { finish, plunge } = loop.feeds;
+  leadIn(p, loop, reach, { radius, turn });
+  let at = reach;
+  for (const [i, bridge] of loop.bridges.entries()) {
+    const rise = loop.tabTop - loop.bottom;
+    run(p, loop.track, [at, bridge.from - rise], loop.bottom, finish);
+    run(p, loop.track, [bridge.from - rise, bridge.from], loop.tabTop, finish);
+    run(p, loop.track, [bridge.from, bridge.to], loop.tabTop, finish);
+    const kerf = (loop.roughBridges[i] as Bridge).to + BESIDE_FOOT;
+    straight(p, trackPoint(loop.rough, kerf), finish.base);
+    vertical(p, loop.bottom, plunge);
+    straight(p, trackPoint(loop.track, bridge.to), finish.base);
+    at = bridge.to;
+  }
+  const end = loop.track.length + reach + OVERLAP;
+  run(p, loop.track, [at, end], loop.bottom, finish);
+  leadOut(p, loop, end, { radius, turn });
+}
+
+interface Lead {
+  readonly radius: number;
+  readonly turn: number;
+}
+
+function leadRadius(loop: FinishLoop): number {
+  const s = loop.track.contour.segments[0] as Segment;
+  const concave = s.kind === "arc" && s.sweep > 0 === loop.wallRight;
+  return concave ? Math.min(LEAD_RADIUS, LEAD_SHARE * s.radius) : LEAD_RADIUS;
+}
+
+/** Unit vector from the wall into the waste. */
+function awayFromWall(t: Point, wallRight: boolean): Point {
+  return wallRight ? { x: -t.y, y: t.x } : { x: t.y, y: -t.x };
+}
+
+function leadIn(p: Pen, loop: FinishLoop, reach: number, { radius, turn }: Lead): void {
+  const to = trackPoint(loop.track, reach);
+  const n = awayFromWall(trackTangent(loop.track, reach), loop.wallRight);
+  const centre = { x: to.x + n.x * radius, y: to.y + n.y * radius };
+  const sweep = loop.wallRight ? turn : -turn;
+  straight(p, onCircle(centre, radius, atan2(-n.y, -n.x) - sweep), loop.feeds.finish.base);
+  lead(p, to, { centre, sweep }, loop.feeds.finish.base);
+}
+
+function leadOut(p: Pen, loop: FinishLoop, end: number, { radius, turn }: Lead): void {
+  const from = trackPoint(loop.track, end);
+  const n = awayFromWall(trackTangent(loop.track, end), loop.wallRight);
+  const centre = { x: from.x + n.x * radius, y: from.y + n.y * radius };
+  const sweep = loop.wallRight ? turn : -turn;
+  const to = onCircle(centre, radius, atan2(-n.y, -n.x) + sweep);
+  lead(p, to, { centre, sweep }, loop.feeds.finish.base);
+}
+
+function lead(p: Pen, to: Point, arc: { centre: Point; sweep: number }, feed: number): void {
+  if (distance(p.at, to) < 1e-6) return;
+  p.moves.push({ to, z: p.z, arc, feed });
+  p.at = to;
+}

@@ -1,0 +1,84 @@
+/**
+ * What the cuts of one program share: cutter, depths, feeds, direction.
+ *
+ * Direction, seen from a spindle that turns clockwise (M3): climb has the plate on the right of
+ * travel, so outlines run clockwise and openings counter-clockwise; conventional the other way round.
+ */
+import { type Cutter, effectiveDiameter, type Rates } from "../../cutting/cutter.ts";
+import { reversedContour } from "../../geometry/contour.ts";
+import type { Contour } from "../../geometry/shape.ts";
+import { radians, tan } from "../../geometry/trig.ts";
+import { type Sheet, thicknessOf } from "../../layout/layout.ts";
+import type { Machine } from "../../machine/machine.ts";
+import type { CuttingOptions } from "../cut.ts";
+import { type Depths, passes } from "./depths.ts";
+import type { LoopFeeds } from "./loop.ts";
+
+export interface Setup {
+  readonly sheet: Sheet;
+  readonly cutter: Cutter;
+  readonly rates: Rates;
+  readonly options: CuttingOptions;
+  readonly thickness: number;
+  readonly diameter: number;
+  readonly radius: number;
+  readonly slope: number;
+  readonly wallRight: boolean;
+  readonly feeds: LoopFeeds;
+  /** Through the sheet. */
+  readonly through: Depths;
+  /** Z of the tabs' top. */
+  readonly tabTop: number;
+  /** Z to which the cutter comes down at rapid. */
+  readonly startZ: number;
+}
+
+/** Rapid down to this above the sheet's top, mm; common practice, no source. */
+const APPROACH = 1;
+
+export function setupOf(
+  sheet: Sheet,
+  cutter: Cutter,
+  rates: Rates,
+  options: CuttingOptions,
+  machine: Machine,
+): Setup {
+  const thickness = thicknessOf(sheet);
+  const diameter = effectiveDiameter(cutter);
+  const radius = diameter / 2;
+  const wallRight = options.direction === "climb";
+  const most = Math.min(machine.maxFeed[0], machine.maxFeed[1]);
+  const arc = (base: number, finishing: boolean) => ({
+    base,
+    cutterRadius: radius,
+    wallRight,
+    finishing,
+    most,
+  });
+  return {
+    sheet,
+    cutter,
+    rates,
+    options,
+    thickness,
+    diameter,
+    radius,
+    slope: tan(radians(options.rampDeg)),
+    wallRight,
+    feeds: {
+      ramp: arc(rates.rampFeed, false),
+      cut: arc(rates.feed, false),
+      finish: arc(rates.finishFeed, true),
+      plunge: rates.plungeFeed,
+    },
+    through: passes(thickness + options.throughDepth, rates.passDepth),
+    tabTop: -thickness + options.tabs.height,
+    startZ: Math.min(APPROACH, options.clearance),
+  };
+}
+
+/** A counter-clockwise ring in the direction in which the cutter goes round it. */
+export function travel(ring: Contour, side: "inside" | "outside", setup: Setup): Contour {
+  const ccw = (side === "inside") === setup.wallRight;
+  return ccw ? ring : reversedContour(ring);
+}

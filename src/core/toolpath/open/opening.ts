@@ -1,0 +1,159 @@
+/**
+ * The cuts of one inner feature: hole, slot, window or recess.
+ *
+ * A slug is what comes loose inside an opening. It is cleared whole where it is nowhere thicker than
+ * three cutter diameters (it could turn and jam), and held by tabs of its own where it is thicker; where
+ * other plates lie in it, it is always held.
+ */
+import { effectiveDiameter } from "../../cutting/cutter.ts";
+import { type Finding, reporter } from "../../finding/finding.ts";
+import { sayToolpath } from "../../finding/say-toolpath.ts";
+import { indexOf, segmentIndex } from "../../geometry/nearest.ts";
+import { offsetRings } from "../../geometry/offset.ts";
+import type { Contour } from "../../geometry/shape.ts";
+import { BARELY } from "../../geometry/tolerance.ts";
+import type { Placement } from "../../layout/layout.ts";
+import type { Feature } from "../../plate/plate.ts";
+import { nameOf } from "../choose/assign.ts";
+import type { Cut } from "../cut.ts";
+import { passes } from "../follow/depths.ts";
+import { finishCut, type RingJob, ringCut } from "../follow/ring-cut.ts";
+import { type Setup, travel } from "../follow/setup.ts";
+import { trackOf } from "../follow/track.ts";
+import type { Walls } from "../follow/walls.ts";
+import { type PlacedTab, placeTabs } from "../tabs.ts";
+import { bore, boreRadius, CORELESS, drill, groove, helixRadius } from "./bore.ts";
+import { chainsInside, clearChain } from "./clear.ts";
+
+export interface Opened {
+  readonly cuts: readonly Cut[];
+  readonly tabs: readonly PlacedTab[];
+  readonly findings: readonly Finding[];
+}
+
+const report = reporter(sayToolpath);
+/** A slug thinner than this many cutter diameters is cleared; common practice, no source. */
+const JAMS_BELOW = 3;
+/** A slug on one tab swings into the cutter. */
+const LEAST_SLUG_TABS = 2;
+
+export interface OpeningJob {
+  readonly placement: Placement;
+  readonly feature: Feature;
+  /** Outlines of plates that lie inside this window. */
+  readonly nested: readonly Contour[];
+}
+
+export function openings(job: OpeningJob, setup: Setup, walls: Walls): Opened {
+  const { feature } = job;
+  if (setup.cutter.kind === "drill") return only(drill(feature, setup));
+  if (feature.kind === "hole" && feature.depth === undefined) {
+    const rho = boreRadius(feature, setup);
+    const coreless = helixRadius(rho, setup.options.finish.stock) <= CORELESS * setup.radius;
+    if (coreless) return only(bore(feature, setup));
+  }
+  if (feature.kind === "slot" && (feature.width ?? 0) - effectiveDiameter(setup.cutter) <= BARELY) {
+    return only(groove(feature, setup));
+  }
+  const rings = walls.inside(job.placement, feature, setup.radius);
+  const parts = rings.map((ring) => openPart(ring, job, setup, walls));
+  return {
+    cuts: parts.flatMap((p) => p.cuts),
+    tabs: parts.flatMap((p) => p.tabs),
+    findings: parts.flatMap((p) => p.findings),
+  };
+}
+
+function only(cut: Cut): Opened {
+  return { cuts: [cut], tabs: [], findings: [] };
+}
+
+/** One ring of the finished path; an opening has several only where a neck could not be passed. */
+function openPart(ring: Contour, job: OpeningJob, setup: Setup, walls: Walls): Opened {
+  const { placement, feature, nested } = job;
+  const roughRing = roughingRing(job, setup, walls);
+  const recess = feature.depth !== undefined;
+  const depths = recess ? passes(feature.depth ?? 0, setup.rates.passDepth) : setup.through;
+  const track = trackOf(travel(ring, "inside", setup));
+  const label = labelOf(feature);
+  const base: RingJob = { label, side: "inside", track, roughRing, tabs: [], depths };
+  const slugs = walls.inside(placement, feature, setup.diameter);
+  if (!recess && nested.length === 0) {
+    if (slugs.length === 0) return only(ringCut(base, setup));
+    if (slugs.some((slug) => isThin(slug, setup))) return cleared(base, ring, job, setup);
+  }
+  if (recess) return cleared(base, ring, job, setup);
+  const tabs = slugTabs(track, job, setup);
+  if (tabs.length >= LEAST_SLUG_TABS) {
+    return { cuts: [ringCut({ ...base, tabs }, setup)], tabs, findings: [] };
+  }
+  if (nested.length === 0) return cleared(base, ring, job, setup);
+  const findings = [
+    report("slug-without-tab", { feature: nameOf(feature) }, placeOf(placement, feature)),
+  ];
+  return { cuts: [ringCut({ ...base, tabs }, setup)], tabs, findings };
+}
+
+/** The ring that leaves the stock, where that is one ring. */
+function roughingRing(job: OpeningJob, setup: Setup, walls: Walls): Contour | undefined {
+  const { stock } = setup.options.finish;
+  if (stock <= 0) return undefined;
+  const rings = walls.inside(job.placement, job.feature, setup.radius + stock);
+  const finished = walls.inside(job.placement, job.feature, setup.radius);
+  return rings.length === 1 && finished.length === 1 ? rings[0] : undefined;
+}
+
+function isThin(slug: Contour, setup: Setup): boolean {
+  return offsetRings([slug], (-JAMS_BELOW * setup.diameter) / 2).length === 0;
+}
+
+function cleared(base: RingJob, ring: Contour, job: OpeningJob, setup: Setup): Opened {
+  const chains = chainsInside(base.roughRing ?? ring, setup.radius);
+  const cuts = chains.map((chain) => clearChain(chain, base.depths, base.label, setup));
+  if (base.roughRing !== undefined) cuts.push(finishCut(base, setup));
+  if (job.feature.depth !== undefined) return { cuts, tabs: [], findings: [] };
+  const rings = chains.reduce((n, chain) => n + chain.length, 0);
+  const data = { feature: nameOf(job.placement.plate.features[job.feature.id] as Feature), rings };
+  const findings = [report("slug-cleared", data, placeOf(job.placement, job.feature))];
+  return { cuts, tabs: [], findings };
+}
+
+function slugTabs(track: RingJob["track"], job: OpeningJob, setup: Setup): PlacedTab[] {
+  const { placement, feature, nested } = job;
+  const { tabs } = setup.options;
+  return placeTabs(
+    {
+      track,
+      wallRight: setup.wallRight,
+      radius: setup.radius,
+      plate: segmentIndex([placement.outer, ...placement.features.map((f) => f.contour)]),
+      neighbours: segmentIndex([feature.contour, ...nested]),
+      edges: indexOf([]),
+      mating: [],
+    },
+    {
+      ...tabs,
+      least: Math.max(tabs.least, LEAST_SLUG_TABS),
+      thickness: setup.thickness,
+      rise: setup.tabTop - setup.through.bottom,
+    },
+  );
+}
+
+function labelOf(feature: Feature): string {
+  if (feature.depth !== undefined) return `recess ${feature.depth} deep`;
+  return feature.kind;
+}
+
+/** In the plate's own frame, as every place of a finding that names a plate. */
+export function placeOf(
+  placement: Placement,
+  feature: Feature,
+): Pick<Finding, "plate" | "at" | "drawing"> {
+  const drawn = placement.plate.features[feature.id] as Feature;
+  return {
+    plate: placement.plate.name,
+    at: [drawn.at.x, drawn.at.y],
+    drawing: drawn.contour.segments[0]?.origin,
+  };
+}

@@ -1,0 +1,103 @@
+/** The cut that sets a plate free, but for its tabs. */
+import { type Finding, reporter } from "../finding/finding.ts";
+import { sayToolpath } from "../finding/say-toolpath.ts";
+import { perimeter, rectangle } from "../geometry/contour.ts";
+import { type SegmentIndex, segmentIndex } from "../geometry/nearest.ts";
+import { circle, placePoint } from "../geometry/segment.ts";
+import type { Contour } from "../geometry/shape.ts";
+import type { KeepOut, Placement, SheetLayout } from "../layout/layout.ts";
+import type { Cut } from "./cut.ts";
+import { ringCut } from "./follow/ring-cut.ts";
+import { type Setup, travel } from "./follow/setup.ts";
+import { trackOf } from "./follow/track.ts";
+import type { Walls } from "./follow/walls.ts";
+import { type PlacedTab, placeTabs, type TabGround, wantedTabs } from "./tabs.ts";
+
+const report = reporter(sayToolpath);
+
+export interface OutlineCut {
+  readonly cut: Cut;
+  readonly tabs: readonly PlacedTab[];
+  readonly findings: readonly Finding[];
+}
+
+export function outlineCut(
+  layout: SheetLayout,
+  placement: Placement,
+  setup: Setup,
+  walls: Walls,
+): OutlineCut {
+  const { stock } = setup.options.finish;
+  const ring = walls.outside(placement, setup.radius);
+  const track = trackOf(travel(ring, "outside", setup));
+  const wish = {
+    ...setup.options.tabs,
+    thickness: setup.thickness,
+    rise: setup.tabTop - setup.through.bottom,
+  };
+  const tabs = placeTabs(groundOf(layout, placement, setup, track), wish);
+  const cut = ringCut(
+    {
+      label: "outline",
+      side: "outside",
+      track,
+      roughRing: stock > 0 ? walls.outside(placement, setup.radius + stock) : undefined,
+      tabs,
+      depths: setup.through,
+    },
+    setup,
+  );
+  const wanted = wantedTabs(track, wish);
+  return { cut, tabs, findings: tabFindings(placement, tabs.length, wanted, wish.width) };
+}
+
+function tabFindings(
+  placement: Placement,
+  placed: number,
+  wanted: number,
+  width: number,
+): Finding[] {
+  if (placed >= wanted) return [];
+  const long = perimeter(placement.plate.outer);
+  const place = { plate: placement.plate.name, drawing: placement.plate.origin };
+  if (placed === 0) return [report("plate-without-tab", { perimeter: long, width }, place)];
+  return [report("fewer-tabs", { placed, wanted, perimeter: long }, place)];
+}
+
+function groundOf(
+  layout: SheetLayout,
+  placement: Placement,
+  setup: Setup,
+  track: TabGround["track"],
+): TabGround {
+  const { placements, sheet } = layout;
+  const host = placement.inside === undefined ? undefined : placements[placement.inside.placement];
+  const window = host?.features.find((f) => f.id === placement.inside?.feature);
+  const near = placements
+    .filter((p) => p !== placement && p !== host)
+    .map((p) => p.outer)
+    .concat(window === undefined ? [] : [window.contour]);
+  return {
+    track,
+    wallRight: setup.wallRight,
+    radius: setup.radius,
+    plate: segmentIndex([placement.outer, ...placement.features.map((f) => f.contour)]),
+    neighbours: segmentIndex([placement.outer, ...near]),
+    edges: edgesOf(sheet.outline, sheet.keepOuts),
+    mating: (placement.plate.matingEdges ?? []).map((edge) => ({
+      from: placePoint(edge.from, placement.plateToSheet),
+      to: placePoint(edge.to, placement.plateToSheet),
+    })),
+  };
+}
+
+function edgesOf(outline: Contour, keepOuts: readonly KeepOut[]): SegmentIndex {
+  return segmentIndex([
+    outline,
+    ...keepOuts.map((k) =>
+      k.kind === "disc"
+        ? { segments: [circle(k.at, k.diameter / 2, true)] }
+        : rectangle(k.box.min.x, k.box.min.y, k.box.max.x, k.box.max.y),
+    ),
+  ]);
+}

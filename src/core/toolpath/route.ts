@@ -1,0 +1,192 @@
+/**
+ * From plates on sheets to cuts: which cutter makes what, in which order, and how.
+ *
+ * Promise: on each sheet every inner feature is cut before the outline that holds it, a plate is
+ * finished before the next begins, and a plate inside a window before that window; in the order in which
+ * the programs are run this holds across cutters too (assign.ts says why).
+ * Cost: near linear in plates; ordering is quadratic in the plates of a sheet.
+ */
+
+import type { Cutter, Rates } from "../cutting/cutter.ts";
+import { chooseRates } from "../cutting/rates.ts";
+import type { Finding } from "../finding/finding.ts";
+import type { Point } from "../geometry/shape.ts";
+import { type Placement, type SheetLayout, thicknessOf } from "../layout/layout.ts";
+import type { Machine } from "../machine/machine.ts";
+import type { Plate } from "../plate/plate.ts";
+import { type Assignment, assignCutters, runningOrder } from "./choose/assign.ts";
+import type { Cut, CutProgram, CuttingOptions, PlateBlock, Routed, Tab } from "./cut.ts";
+import { type Setup, setupOf } from "./follow/setup.ts";
+import { type Walls, walls } from "./follow/walls.ts";
+import { openings } from "./open/opening.ts";
+import { shortOrder } from "./order.ts";
+import { outlineCut } from "./outline.ts";
+
+export interface RouteInput {
+  readonly layouts: readonly SheetLayout[];
+  readonly cutters: readonly Cutter[];
+  readonly options: CuttingOptions;
+  readonly machine: Machine;
+}
+
+export function route(input: RouteInput): Routed {
+  const memo = walls();
+  const parts = input.layouts.map((layout) => routeSheet(layout, input, memo));
+  return {
+    programs: parts.flatMap((p) => p.programs),
+    tabs: parts.flatMap((p) => p.tabs),
+    findings: oncePerPlate(parts.flatMap((p) => p.findings)),
+  };
+}
+
+/** Copies of a plate have the same to say; once is enough. */
+function oncePerPlate(findings: readonly Finding[]): Finding[] {
+  const seen = new Set<string>();
+  return findings.filter((f) => {
+    const key = `${f.code}|${f.plate}|${f.message}`;
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+}
+
+function routeSheet(layout: SheetLayout, input: RouteInput, memo: Walls): Routed {
+  if (layout.placements.length === 0) return { programs: [], tabs: [], findings: [] };
+  const assigned = assignAll(layout, input.cutters);
+  const findings: Finding[] = assigned.flatMap((a) => a.findings);
+  const programs: CutProgram[] = [];
+  const tabs: Tab[] = [];
+  for (const cutter of runningOrder(input.cutters)) {
+    if (!assigned.some((a) => uses(a, cutter))) continue;
+    const rates = ratesFor(layout, cutter, input);
+    findings.push(...rates.findings);
+    const setup = setupOf(layout.sheet, cutter, rates.value, input.options, input.machine);
+    const made = blocksFor({ layout, assigned, setup, memo });
+    programs.push({ sheet: layout.sheet, cutter, rates: rates.value, blocks: made.blocks });
+    tabs.push(...made.tabs);
+    findings.push(...made.findings);
+  }
+  return { programs, tabs, findings };
+}
+
+function ratesFor(
+  { sheet }: SheetLayout,
+  cutter: Cutter,
+  { machine, options }: RouteInput,
+): { value: Rates; findings: readonly Finding[] } {
+  const { value, findings } = chooseRates({
+    material: sheet.material,
+    cutter,
+    machine,
+    thickness: thicknessOf(sheet),
+    throughDepth: options.throughDepth,
+    passDepth: options.passDepth,
+    finishStock: options.finish.stock,
+    rampDeg: options.rampDeg,
+  });
+  return { value, findings: findings.map((f) => ({ ...f, sheet: sheet.name })) };
+}
+
+function uses(a: Assignment, cutter: Cutter): boolean {
+  return a.outline === cutter || [...a.features.values()].includes(cutter);
+}
+
+/** Hosts before the plates in their windows, since a window's cutter caps what lies in it. */
+function assignAll({ placements }: SheetLayout, cutters: readonly Cutter[]): Assignment[] {
+  const memo = new Map<Plate, Map<Cutter | undefined, Assignment>>();
+  const done: Assignment[] = [];
+  const assign = (index: number): Assignment => {
+    const known = done[index];
+    if (known !== undefined) return known;
+    const { plate, inside } = placements[index] as Placement;
+    const cap =
+      inside === undefined ? undefined : assign(inside.placement).features.get(inside.feature);
+    const own = memo.get(plate) ?? new Map<Cutter | undefined, Assignment>();
+    memo.set(plate, own);
+    const made = own.get(cap) ?? assignCutters(plate, cutters, cap);
+    own.set(cap, made);
+    done[index] = made;
+    return made;
+  };
+  return placements.map((_, i) => assign(i));
+}
+
+interface BlockJob {
+  readonly layout: SheetLayout;
+  readonly assigned: readonly Assignment[];
+  readonly setup: Setup;
+  readonly memo: Walls;
+}
+
+interface Blocks {
+  readonly blocks: PlateBlock[];
+  readonly tabs: Tab[];
+  readonly findings: Finding[];
+}
+
+function blocksFor(job: BlockJob): Blocks {
+  const { layout, setup } = job;
+  const made = layout.placements.map((p, i) => blockFor(job, p, i));
+  const busy = made.flatMap((m, i) => (m.cuts.length > 0 ? [i] : []));
+  const items = busy.map((i) => ({
+    ...endsOf((made[i] as Block).cuts),
+    after: busy.flatMap((k, n) => (layout.placements[k]?.inside?.placement === i ? [n] : [])),
+  }));
+  const order = shortOrder(items, ORIGIN).map((n) => busy[n] as number);
+  return {
+    blocks: order.map((i) => {
+      const { plate, copy } = layout.placements[i] as Placement;
+      return { plate: plate.name, copy, cuts: made[i]?.cuts ?? [] };
+    }),
+    tabs: order.flatMap((i) => made[i]?.tabs ?? []),
+    findings: made.flatMap((m) => m.findings).map((f) => ({ ...f, sheet: setup.sheet.name })),
+  };
+}
+
+const ORIGIN: Point = { x: 0, y: 0 };
+
+interface Block {
+  readonly cuts: Cut[];
+  readonly tabs: Tab[];
+  readonly findings: Finding[];
+}
+
+/** All that this cutter does for one plate: inner features on a short way, then the outline. */
+function blockFor(job: BlockJob, placement: Placement, index: number): Block {
+  const { layout, setup, memo } = job;
+  const { outline, features } = job.assigned[index] as Assignment;
+  const groups: (readonly Cut[])[] = [];
+  const tabs: Tab[] = [];
+  const findings: Finding[] = [];
+  for (const feature of placement.features) {
+    if (features.get(feature.id) !== setup.cutter) continue;
+    const nested = layout.placements
+      .filter((p) => p.inside?.placement === index && p.inside.feature === feature.id)
+      .map((p) => p.outer);
+    const opened = openings({ placement, feature, nested }, setup, memo);
+    if (opened.cuts.length > 0) groups.push(opened.cuts);
+    tabs.push(...opened.tabs.map((t) => tabOf(t.at, placement, setup, feature.id)));
+    findings.push(...opened.findings);
+  }
+  const items = groups.map((cuts) => ({ ...endsOf(cuts), after: [] }));
+  const corner = placement.outer.segments[0]?.from ?? ORIGIN;
+  const cuts = shortOrder(items, corner).flatMap((i) => groups[i] ?? []);
+  if (outline === setup.cutter) {
+    const last = outlineCut(layout, placement, setup, memo);
+    cuts.push(last.cut);
+    tabs.push(...last.tabs.map((t) => tabOf(t.at, placement, setup)));
+    findings.push(...last.findings);
+  }
+  return { cuts, tabs, findings };
+}
+
+function endsOf(cuts: readonly Cut[]): { start: Point; end: Point } {
+  const last = cuts.at(-1) as Cut;
+  return { start: (cuts[0] as Cut).start, end: last.moves.at(-1)?.to ?? last.start };
+}
+
+function tabOf(at: Point, placement: Placement, setup: Setup, feature?: number): Tab {
+  const { width, height } = setup.options.tabs;
+  const base = { sheet: setup.sheet.name, plate: placement.plate.name, copy: placement.copy };
+  return { ...base, ...(feature === undefined ? {} : { feature }), at, width, height };
+}
