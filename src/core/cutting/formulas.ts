@@ -81,6 +81,8 @@ export function meanChipApproximate(perTooth: number, q: number): number {
 
 /** Mean chip over the engaged angle φ = acos(1 − 2q): hm = 2 q fz ÷ φ; 2/π of fz in a slot. Geometry. */
 export function meanChip(perTooth: number, q: number): number {
+  // So light a cut has no angle that a double can tell from nothing.
+  if (q < 1e-12) return meanChipApproximate(perTooth, q);
   return (2 * q * perTooth) / acos(1 - 2 * Math.min(1, q));
 }
 

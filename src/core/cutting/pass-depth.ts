@@ -101,9 +101,10 @@ function judge(input: RatesInput, load: Load, talk: Talk): void {
   const { cutter, machine } = input;
   const passDepth = Math.min(input.passDepth ?? 0, input.thickness + input.throughDepth);
   const data = { cutter: cutter.name, passDepth };
-  const diameters = round(passDepth / cutter.diameter, 2);
-  if (diameters > 3) talk.findings.push(report("pass-depth-beyond-chart", { ...data, diameters }));
-  else if (diameters > 1) talk.findings.push(report("pass-depth-derated", { ...data, diameters }));
+  const depth = passDepth / cutter.diameter;
+  const diameters = round(depth, 2);
+  if (depth > 3) talk.findings.push(report("pass-depth-beyond-chart", { ...data, diameters }));
+  else if (depth > 1) talk.findings.push(report("pass-depth-derated", { ...data, diameters }));
   if (load.deflectionMm > DEFLECTION_WANTED) {
     const better = round((passDepth * DEFLECTION_WANTED) / load.deflectionMm, 2);
     talk.findings.push(

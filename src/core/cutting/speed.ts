@@ -107,7 +107,10 @@ export function fitFeed(
 ): { rpm: number; feed: number } {
   const { min, max } = input.machine.spindle;
   const capped = perRev * wanted > most;
-  const rpm = wholeSpeed(capped ? Math.max(min, most / perRev) : wanted, min, max);
+  // Upwards where the feed is the machine's, so that all of it is used.
+  const rpm = capped
+    ? Math.min(wanted, max, Math.max(min, tens(most / perRev, Math.ceil)))
+    : Math.min(max, Math.max(min, tens(wanted, Math.round)));
   const feed = wholeFeed(Math.min(most, perRev * rpm));
   if (capped) {
     talk.limits.push("machine feed");
@@ -152,13 +155,14 @@ export function slowerXY(machine: Machine): number {
   return Math.min(machine.maxFeed[0], machine.maxFeed[1]);
 }
 
-/** A multiple of ten where the range has one: nobody sets a spindle finer. */
-function wholeSpeed(rpm: number, min: number, max: number): number {
-  return Math.min(max, Math.max(min, Math.round(rpm / 10) * 10));
+/** Nobody sets a spindle finer than to ten turns; a very slow one is left as it is. */
+function tens(rpm: number, how: (n: number) => number): number {
+  return rpm < 100 ? rpm : how(rpm / 10) * 10;
 }
 
 /** Downwards, so that no limit is passed by rounding. */
 export function wholeFeed(feed: number): number {
+  if (feed < 1) return feed;
   const grain = feed < 100 ? 10 : 1;
   return Math.floor(feed * grain + 1e-9) / grain;
 }

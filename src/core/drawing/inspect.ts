@@ -1,9 +1,10 @@
 /**
  * What is in a drawing, for `inspect`: as JSON, and as text for people. Pictures are in inspect-picture.ts.
  */
+
+import { degrees } from "../geometry/trig.ts";
 import type { Feature, Plate } from "../plate/plate.ts";
 import type { Drawing } from "./drawing.ts";
-import { degrees } from "../geometry/trig.ts";
 
 type Json = Readonly<Record<string, unknown>>;
 

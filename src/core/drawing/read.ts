@@ -8,12 +8,14 @@ import type { Finding } from "../finding/finding.ts";
 import { reportDrawing } from "../finding/say-drawing.ts";
 import { boundsOf } from "../geometry/contour.ts";
 import type { Box } from "../geometry/shape.ts";
+import { decode, latin1 } from "./bytes.ts";
 import type { Drawing, ReadOptions, Units } from "./drawing.ts";
 import { readDxf } from "./dxf/read.ts";
 import { isBinary } from "./dxf/tags.ts";
 import { mend } from "./mend/mend.ts";
 import type { Pieces } from "./mend/piece.ts";
 import { sniff } from "./sniff.ts";
+import { readSvg } from "./svg/read.ts";
 import { chosenUnits } from "./units.ts";
 
 export function readDrawing(
@@ -29,8 +31,21 @@ export function readDrawing(
       reportDrawing("not-a-drawing", { what: kind.what }, { drawing: { file } }),
     );
   }
+  if (kind.format === "svg") {
+    const read = readSvg(file, svgText(content), options);
+    return drawingOf(file, "svg", read, read.units, options);
+  }
   const read = readDxf(file, content, options);
-  return drawingOf(file, kind.format, read, read.units, options);
+  return drawingOf(file, "dxf", read, read.units, options);
+}
+
+/** XML says its encoding in its first line; UTF-8 where it does not. */
+function svgText(content: Uint8Array | string): string {
+  if (typeof content === "string") return content.replace(/^\uFEFF/, "");
+  const head = latin1(content.subarray(0, 200));
+  const named = /encoding\s*=\s*["']([\w-]+)["']/.exec(head)?.[1]?.toLowerCase() ?? "utf-8";
+  const page = /^(?:windows-|cp)(\d+)$/.exec(named)?.[1];
+  return decode(content, page ?? "1252", named === "utf-8").text.replace(/^\uFEFF/, "");
 }
 
 function nothing(file: string, finding: Finding): Drawing {

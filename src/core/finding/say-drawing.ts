@@ -126,6 +126,42 @@ export const sayDrawing = {
       `The drawing says ${d.declared}: ${d.asDeclared}. In ${d.other} it would be ${d.asOther}, as plates are.`,
     hint: () => "If that is right, say units in the job, or --units.",
   } as Entry<{ declared: string; asDeclared: string; other: string; asOther: string }>,
+  "px-assumed": {
+    severity: "warn",
+    message: (d: { perInch: number; as96: string; as90: string; as72: string; asMm: string }) =>
+      `Sizes are in px, taken as ${d.perInch} to the inch. At 96: ${d.as96}; at 90: ${d.as90}; at 72: ${d.as72}; as mm: ${d.asMm}.`,
+    hint: () =>
+      "Export with the page's size in mm, or say units: mm in the job where one unit is a millimetre.",
+  } as Entry<{ perInch: number; as96: string; as90: string; as72: string; asMm: string }>,
+  "xml-broken": {
+    severity: "stop",
+    message: (d: { line: number }) =>
+      `Line ${d.line} is not well-formed XML; what came before was read.`,
+    hint: () => "Export or download the drawing again.",
+  } as Entry<{ line: number }>,
+  "path-broken": {
+    severity: "stop",
+    message: (d: { line: number }) =>
+      `The path at line ${d.line} stops making sense; its beginning was read.`,
+    hint: () => "Mend or redraw the path.",
+  } as Entry<{ line: number }>,
+  "transform-unread": {
+    severity: "stop",
+    message: (d: { line: number; text: string }) =>
+      `The transform at line ${d.line} is not one that is known here: "${d.text}".`,
+    hint: () => "Apply transforms in the drawing program before exporting.",
+  } as Entry<{ line: number; text: string }>,
+  "use-left-out": {
+    severity: "warn",
+    message: (d: { line: number; name: string; why: string }) =>
+      `The use of "${d.name}" at line ${d.line} was left out: ${d.why}.`,
+  } as Entry<{ line: number; name: string; why: string }>,
+  "clip-ignored": {
+    severity: "warn",
+    message: (d: Count) =>
+      `${things(d.count, "thing")} drawn through a clip or mask; shapes were read whole.`,
+    hint: () => "Cut the shapes themselves in the drawing program.",
+  } as Entry<Count>,
   "width-ignored": {
     severity: "note",
     message: (d: Count) =>

@@ -13,8 +13,8 @@ import {
   reversed,
   tangentAt,
 } from "./segment.ts";
-import type { Box, Contour, Point, Rigid, Segment } from "./shape.ts";
-import { acos, atan2, sin } from "./trig.ts";
+import type { Arc, Box, Contour, Point, Rigid, Segment } from "./shape.ts";
+import { acos, atan2, cos, sin } from "./trig.ts";
 
 /** Signed: positive where the contour runs counter-clockwise, mm². */
 export function signedArea(contour: Contour): number {
@@ -100,9 +100,7 @@ export function contains(contour: Contour, p: Point): boolean {
     if (s.kind === "line") {
       if (crossesRay(s.from, s.to, p)) inside = !inside;
     } else {
-      for (const [a, b] of monotone(s)) {
-        if (arcCrossesRay(s.centre, s.radius, a, b, p)) inside = !inside;
-      }
+      for (const piece of monotone(s)) if (arcCrossesRay(s, piece, p)) inside = !inside;
     }
   }
   return inside;
@@ -114,35 +112,48 @@ function crossesRay(a: Point, b: Point, p: Point): boolean {
   return p.x < a.x + ((p.y - a.y) / (b.y - a.y)) * (b.x - a.x);
 }
 
+interface Piece {
+  readonly from: Point;
+  readonly to: Point;
+  /** Right of the centre's vertical, or left of it. */
+  readonly right: boolean;
+}
+
 /** The arc cut where it stands level (top and bottom), so that each piece is monotone in Y. */
-function monotone(s: Segment & { kind: "arc" }): [Point, Point][] {
+function monotone(s: Arc): Piece[] {
   const a0 = atan2(s.from.y - s.centre.y, s.from.x - s.centre.x);
-  const cuts: number[] = [];
+  const angles = [a0];
   const quarter = Math.PI / 2;
   const end = a0 + s.sweep;
   const lo = Math.min(a0, end);
   const hi = Math.max(a0, end);
   for (let k = Math.ceil((lo - quarter) / Math.PI); quarter + k * Math.PI < hi; k++) {
     const a = quarter + k * Math.PI;
-    if (a > lo) cuts.push(a);
+    if (a > lo) angles.push(a);
   }
-  if (s.sweep < 0) cuts.reverse();
-  const points = [s.from, ...cuts.map((a) => levelPoint(s, a)), s.to];
-  return points.slice(1).map((q, i) => [points[i] as Point, q]);
+  angles.push(end);
+  angles.sort((a, b) => (s.sweep > 0 ? a - b : b - a));
+  const points = angles.map((a, i) =>
+    i === 0 ? s.from : i === angles.length - 1 ? s.to : levelPoint(s, a),
+  );
+  return points.slice(1).map((to, i) => ({
+    from: points[i] as Point,
+    to,
+    // By the middle of the piece: its ends may both lie on the vertical.
+    right: cos(((angles[i] as number) + (angles[i + 1] as number)) / 2) > 0,
+  }));
 }
 
-function levelPoint(s: Segment & { kind: "arc" }, a: number): Point {
+function levelPoint(s: Arc, a: number): Point {
   const up = sin(a) > 0 ? 1 : -1;
   return { x: s.centre.x, y: s.centre.y + up * s.radius };
 }
 
-function arcCrossesRay(centre: Point, radius: number, a: Point, b: Point, p: Point): boolean {
-  if (a.y > p.y === b.y > p.y) return false;
-  const dy = p.y - centre.y;
-  const half = Math.sqrt(Math.max(0, radius * radius - dy * dy));
-  // The piece lies wholly right or wholly left of the centre's vertical.
-  const right = a.x + b.x > 2 * centre.x;
-  return p.x < (right ? centre.x + half : centre.x - half);
+function arcCrossesRay(s: Arc, piece: Piece, p: Point): boolean {
+  if (piece.from.y > p.y === piece.to.y > p.y) return false;
+  const dy = p.y - s.centre.y;
+  const half = Math.sqrt(Math.max(0, s.radius * s.radius - dy * dy));
+  return p.x < (piece.right ? s.centre.x + half : s.centre.x - half);
 }
 
 /** Points along the contour, first not repeated, no chord further than `tolerance` from its arc. */

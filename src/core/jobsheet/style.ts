@@ -21,14 +21,17 @@ a:focus-visible,input:focus-visible,summary:focus-visible{outline:3px solid var(
 .bad{border-color:var(--bad)}.bad strong{color:var(--bad)}
 table{border-collapse:collapse;width:100%;margin:.8rem 0;font-variant-numeric:tabular-nums}
 caption{text-align:left;font-weight:600;padding:.2rem 0}
-th,td{text-align:left;vertical-align:top;padding:.3rem .6rem .3rem 0;border-bottom:1px solid var(--line);overflow-wrap:anywhere}
+th,td{text-align:left;vertical-align:top;padding:.3rem .9rem .3rem 0;border-bottom:1px solid var(--line);overflow-wrap:anywhere}
 thead th{font-size:.85rem;color:var(--soft);border-bottom:2px solid var(--ink);overflow-wrap:normal}
 .number{text-align:right}
+.pair{white-space:nowrap}
 .thumb{display:block;width:7rem;height:4.2rem}
 figure{margin:1rem 0;break-inside:avoid}
-figure svg{display:block;width:100%;height:auto;max-height:80vh;margin:.5rem 0;border:1px solid var(--line)}
+.picture{overflow-x:auto;margin:.5rem 0;border:1px solid var(--line)}
+.picture svg{display:block;width:100%;height:auto;max-height:80vh}
 .columns{columns:24rem 2;column-gap:2.5rem}
-.group{break-inside:avoid}
+.group{break-inside:avoid;padding-bottom:.7rem}
+.group h3{margin-top:0}
 .ticks,.programs,.todo,.findings{padding:0;margin:.3rem 0;list-style:none}
 .ticks li,.file{display:flex;gap:.6rem;align-items:baseline;margin:.35rem 0}
 input[type=checkbox]{flex:none;width:1.1rem;height:1.1rem;margin:0;accent-color:var(--accent);transform:translateY(.15rem)}
@@ -55,6 +58,7 @@ tbody th{font-size:1.05rem;text-align:left}
 tbody td:empty{display:none}
 td::before{content:attr(data-head);color:var(--soft);font-size:.88rem;text-align:left;flex:none;max-width:45%}
 .blank{width:6.5rem;min-height:2.2rem}
+.picture svg{min-width:44rem;max-height:none}
 .ticks li{padding:.15rem 0}
 }
 @media print{
@@ -67,6 +71,7 @@ thead{display:table-header-group}
 tr{break-inside:avoid}
 .columns{columns:2}
 .blank{background:none}
-figure svg{max-height:165mm}
+.picture{overflow:visible}
+.picture svg{min-width:0;max-height:150mm}
 }
 `;

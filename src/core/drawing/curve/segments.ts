@@ -14,6 +14,8 @@ import { type ConicStroke, conicPoint, type SplineStroke, type Stroke } from "./
 const ROUND_ENOUGH = 2e-4;
 /** A turn sharper than this between two spans is a corner, not a curve: 1 mrad. */
 const CORNER = 1e-3;
+/** Far inside CURVE, for the sake of the area, and because arcs in a row are merged again within CURVE. */
+const FIT = CURVE / 10;
 /** Arcs with a rise below this, mm, are lines. */
 const FLAT = 1e-5;
 
@@ -57,9 +59,7 @@ function conicSegments(c: ConicStroke, origin: Origin | undefined): Segmented {
   const segments: Segment[] = [];
   for (let i = 0; i < quarters; i++) {
     const t0 = c.start + (c.sweep * i) / quarters;
-    segments.push(
-      ...curveToArcs(curve, t0, c.start + (c.sweep * (i + 1)) / quarters, CURVE / 2, origin),
-    );
+    segments.push(...curveToArcs(curve, t0, c.start + (c.sweep * (i + 1)) / quarters, FIT, origin));
   }
   return { segments: withEnds(segments, c.from, c.to), fitted: true };
 }
@@ -120,7 +120,7 @@ function smoothRun(s: SplineStroke, spans: readonly Span[], origin: Origin | und
       const d = hypot(dx, dy) || 1;
       return { point: sample.point, tangent: { x: dx / d, y: dy / d } };
     };
-    out.push(...curveToArcs(curve, span.from, span.to, CURVE / 2, origin));
+    out.push(...curveToArcs(curve, span.from, span.to, FIT, origin));
   }
   return out;
 }

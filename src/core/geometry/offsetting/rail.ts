@@ -4,16 +4,15 @@
  *
  * Where two pieces end on one point they are welded. Where they cross before their ends (a concave
  * corner, an arc too small for the distance) both are cut back to the crossing if that is safe, else
- * the rail goes back to the source and over *via* points — the corner itself, or the vanished arc's
- * ends and centre — so that it winds once more round every point nearer than the distance, never once
- * less round any, and Clipper can sort it out.
+ * the rail goes over *via* points — the corner itself, or the vanished arc's centre — so that every
+ * point nearer than the distance is wound round at least once more and Clipper can sort it out.
  *
  * Promise: material less than the distance away always has winding above zero on rails that grow, and
  * below one on rails that shrink. Cost: O(n).
  */
 import { carriersMeet, directionAt, parameterOf } from "../intersect.ts";
 import { arc, distance, lengthOf, nearestOn, pointAt, tangentAt } from "../segment.ts";
-import type { Arc, Contour, Point, Segment } from "../shape.ts";
+import type { Contour, Point, Segment } from "../shape.ts";
 import { SHORTEST, SLIGHT, WELD } from "../tolerance.ts";
 import { atan2, cos, tan } from "../trig.ts";
 import { withEnds } from "./tidy.ts";
@@ -33,12 +32,14 @@ export interface Rail {
   readonly via: readonly (readonly Point[])[];
 }
 
-/** A source segment and its offset; `kept` is none where the arc is smaller than the distance. */
+/** A source segment and its offset; `kept` is none where the arc is smaller than the distance, or as good as. */
 interface Part {
   readonly source: Segment;
   readonly kept: Segment | undefined;
   readonly start: Point;
   readonly end: Point;
+  /** What to pass between the ends of an arc that is not kept: its centre, if it is inside out. */
+  readonly turn: readonly Point[];
 }
 
 /** A piece in the making. */
@@ -93,7 +94,7 @@ function partOf(source: Segment, d: number): Part {
     const shift = (p: Point): Point => ({ x: p.x + d * u.y, y: p.y - d * u.x });
     const start = shift(source.from);
     const end = shift(source.to);
-    return { source, kept: { ...source, from: start, to: end }, start, end };
+    return { source, kept: { ...source, from: start, to: end }, start, end, turn: [] };
   }
   const radius = source.radius + (source.sweep > 0 ? d : -d);
   const scale = (p: Point): Point => ({
@@ -105,7 +106,7 @@ function partOf(source: Segment, d: number): Part {
   const kept = isWorthIt(radius, source.sweep)
     ? { ...source, from: start, to: end, radius }
     : undefined;
-  return { source, kept, start, end };
+  return { source, kept, start, end, turn: radius < 0 ? [source.centre] : [] };
 }
 
 /** An arc stays unless it is inside out, or both shorter than any segment may be and well met by a mitre. */
@@ -121,7 +122,7 @@ function addPart(build: Build, i: number): void {
   const a = parts[i] as Part;
   const b = parts[(i + 1) % parts.length] as Part;
   if (a.kept !== undefined) push(build, a.kept, false, i);
-  else pass(build, a.source.from, (a.source as Arc).centre, a.source.to);
+  else pass(build, a.start, ...a.turn, a.end);
   const gap = distance(a.end, b.start);
   if (gap <= WELD) return;
   const corner = a.source.to;

@@ -46,10 +46,10 @@ export function withMatingEdges(
         continue;
       }
       const tenons = (other === undefined ? [] : (found.get(other) ?? [])).flatMap((plate) =>
-        tenonEdges(plate, longSide(slot)),
+        tenonEdges(plate, roomFor(slot)),
       );
       if (tenons.length === 0) {
-        const data = { of: mate.of, length: longSide(slot), ...xy(mate) };
+        const data = { of: mate.of, length: roomFor(slot).most, ...xy(mate) };
         findings.push(report("mate-without-tenon", data, place));
       }
       edges.set(mate.of, [...(edges.get(mate.of) ?? []), ...tenons]);
@@ -77,17 +77,24 @@ function slotAt(plates: readonly Plate[], p: Point): Feature | undefined {
   );
 }
 
-function longSide(feature: Feature): number {
-  if (feature.length !== undefined) return feature.length;
-  const box = bounds(feature.contour);
-  const longest = Math.max(
-    ...feature.contour.segments.filter((s) => s.kind === "line").map(lengthOf),
-    0,
-  );
-  return Math.max(longest, Math.min(box.max.x - box.min.x, box.max.y - box.min.y));
+interface Length {
+  readonly least: number;
+  readonly most: number;
 }
 
-function tenonEdges(plate: Plate, slotLength: number): Line[] {
+/** How long a tenon in this opening may be; the round ends of a slot may be meant for it or not. */
+function roomFor(feature: Feature): Length {
+  if (feature.length !== undefined) {
+    const straight = feature.length - (feature.width ?? 0);
+    return { least: straight - SHORTER, most: feature.length + LONGER };
+  }
+  const box = bounds(feature.contour);
+  const sides = feature.contour.segments.filter((s) => s.kind === "line").map(lengthOf);
+  const long = Math.max(...sides, Math.min(box.max.x - box.min.x, box.max.y - box.min.y));
+  return { least: long - SHORTER, most: long + LONGER };
+}
+
+function tenonEdges(plate: Plate, room: Length): Line[] {
   // Corners rounded by a small fillet count as corners: the straight edges alone are looked at.
   const edges = plate.outer.segments.filter((s) => s.kind === "line" || s.radius > FILLET);
   return edges.flatMap((end, i) => {
@@ -95,7 +102,7 @@ function tenonEdges(plate: Plate, slotLength: number): Line[] {
     const after = edges[(i + 1) % edges.length] as Segment;
     if (end.kind !== "line" || before.kind !== "line" || after.kind !== "line") return [];
     const wide = distanceAcross(before, after);
-    if (wide < slotLength - SHORTER || wide > slotLength + LONGER) return [];
+    if (wide < room.least || wide > room.most) return [];
     return turnsLeft(before, end) && turnsLeft(end, after) ? [before, end, after] : [];
   });
 }

@@ -29,7 +29,7 @@ export function aboutPart(plan: PlanJson): Html {
         sizeOf(kind),
         decimals(kind.sheet.thickness, 2),
         kind.count,
-        decimals(kind.first.massG, 1),
+        kind.first.massG.toFixed(1),
         kind.first.features.length,
         kind.first.drawing,
       ]),

@@ -32,7 +32,16 @@ function onSheet(sheet: SheetJson, index: number, extras: JobSheetExtras): Child
       `${decimals(100 * sheet.utilisation, 0)} % of it becomes plates. Program zero lies ${decimals(x, 3)}, ${decimals(y, 3)} mm `,
       "from the lower left corner.",
     ),
-    raw(layoutSvg(sheet, undefined, { idPrefix: `sheet-${index + 1}`, entries })),
+    h(
+      "div",
+      {
+        class: "picture",
+        tabindex: 0,
+        role: "group",
+        "aria-label": `Picture of sheet ${sheet.name}`,
+      },
+      raw(layoutSvg(sheet, undefined, { idPrefix: `sheet-${index + 1}`, entries })),
+    ),
     tabList(sheet),
   );
 }
@@ -53,7 +62,7 @@ function tabList(sheet: SheetJson): Child {
     "p",
     { class: "small" },
     "Tabs: ",
-    [...byPlate].map(([name, numbers]) => `${name} ${numbers.join(", ")}`).join("; "),
+    [...byPlate].map(([name, numbers]) => `${name}: ${numbers.join(", ")}`).join("; "),
     ".",
   );
 }

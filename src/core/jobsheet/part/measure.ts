@@ -49,12 +49,16 @@ function tableOf(kind: Kind): Child {
       row.count,
       row.drawn,
       row.fits,
-      Array.from({ length: row.blanks }, (_, i) => [
-        i > 0 && " × ",
-        blank(
-          `${kind.plate}, ${row.what} ${row.drawn}, measured${row.blanks > 1 ? ` ${i + 1}` : ""}`,
-        ),
-      ]),
+      h(
+        "span",
+        { class: "pair" },
+        Array.from({ length: row.blanks }, (_, i) => [
+          i > 0 && " × ",
+          blank(
+            `${kind.plate}, ${row.what} ${row.drawn}, measured${row.blanks > 1 ? ` ${i + 1}` : ""}`,
+          ),
+        ]),
+      ),
     ]),
   );
 }

@@ -7,10 +7,9 @@
  */
 import type { TargetTab } from "../proof.ts";
 import { covered, type Stretch, uncovered } from "../removal/coverage.ts";
-import { arcCurve, type Curve, directionAt, lineCurve, nearestT, xAt, yAt } from "../removal/curve.ts";
+import { arcCurve, type Curve, directionAt, distanceToPoint, lineCurve, nearestT, xAt, yAt } from "../removal/curve.ts";
 import { type Level, near } from "../removal/level.ts";
-import { distanceToPoint } from "../removal/curve.ts";
-import { lowest, type Stroke } from "../removal/stroke.ts";
+import { type Stroke, zAt } from "../removal/stroke.ts";
 import type { Ring } from "../target.ts";
 
 /** The curve at distance `by` on the free side (right of travel); undefined where an arc shrinks away. */
@@ -67,40 +66,42 @@ export function nearestCurve(ring: Ring, tab: TargetTab): Curve {
   return best;
 }
 
-/** Height of the bridge above the underside in its middle half, and the stroke that bounds it. */
+export interface Height {
+  readonly height: number;
+  /** The stroke that bounds it. */
+  readonly by: Stroke | undefined;
+}
+
+/** Height of the bridge above the underside, least of three places over its middle half. */
 export function bridgeHeight(
   ring: Ring,
   tab: TargetTab,
-  through: Level,
+  strokes: readonly Stroke[],
   thickness: number,
-): { height: number; by: Stroke | undefined } {
+): Height {
   const c = nearestCurve(ring, tab);
   const t = nearestT(c, tab.at.x, tab.at.y);
   const [dx, dy] = directionAt(c, t);
-  const x = xAt(c, t);
-  const y = yAt(c, t);
   let height = thickness;
   let by: Stroke | undefined;
   for (const along of [-0.25, 0, 0.25]) {
-    for (const s of through.strokes) {
-      const px = x + dx * along * tab.width + dy * s.radius;
-      const py = y + dy * along * tab.width - dx * s.radius;
-      if (distanceToPoint(s.curve, px, py) >= s.radius) continue;
-      const top = heightUnder(s, px, py) + thickness;
-      if (top < height) {
-        height = top;
-        by = s;
-      }
+    for (const s of strokes) {
+      const x = xAt(c, t) + dx * along * tab.width + dy * s.radius;
+      const y = yAt(c, t) + dy * along * tab.width - dx * s.radius;
+      const top = lowestOver(s, x, y) + thickness;
+      if (top >= height) continue;
+      height = top;
+      by = s;
     }
   }
   return { height: Math.max(0, height), by };
 }
 
-/** Lowest tip of a stroke while it sweeps a point: its ends, or the nearest place, whichever is lower. */
-function heightUnder(s: Stroke, x: number, y: number): number {
-  const t = nearestT(s.curve, x, y);
-  const atNearest = s.z0 + (s.z1 - s.z0) * t;
-  const end = s.z0 < s.z1 ? [s.curve.x0, s.curve.y0] : [s.curve.x1, s.curve.y1];
-  const reach = Math.hypot((end[0] as number) - x, (end[1] as number) - y) < s.radius;
-  return reach ? lowest(s) : Math.min(atNearest, s.z0 === s.z1 ? s.z0 : atNearest);
+/** Lowest tip of a stroke while it sweeps a point; infinite where it does not. */
+export function lowestOver(s: Stroke, x: number, y: number): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (const part of covered(s.curve, [{ curve: lineCurve(x, y, x, y), radius: s.radius }], 0)) {
+    least = Math.min(least, zAt(s, part.from), zAt(s, part.to));
+  }
+  return least;
 }
