@@ -129,7 +129,8 @@ function excerpt(text: string, line: number, column: number | undefined): string
   const at = (column ?? 1) - 1;
   const from = at > WIDEST - 20 ? at - 40 : 0;
   const piece = printable(text.slice(from, from + WIDEST).replace(/\t/g, " "));
-  if (piece.trim() === "") return "";
+  // A DXF file's line is a bare number as often as not: nobody sees anything in it.
+  if (column === undefined && !/\p{L}/u.test(piece)) return "";
   const number = String(line).padStart(6);
   const shown = `${number} | ${piece}\n`;
   if (column === undefined) return shown;

@@ -34,7 +34,9 @@ export function buildProgram(io: Io): Invocation {
       "\nStart with:\n  weftcut new my-job\n  weftcut plan my-job/job.yaml --out my-job/out",
     );
   addJobCommands(program, io, finish);
+  addPlan(program, io, finish);
   addFileCommands(program, io, finish);
+  addProve(program, io, finish);
   addRates(program, io, finish);
   for (const command of program.commands) {
     command

@@ -10,6 +10,8 @@ type Said = {
   readonly "out-unwritable": { readonly dir: string; readonly why: string };
   readonly "file-in-the-way": { readonly file: string };
   readonly "file-unwritable": { readonly file: string; readonly why: string };
+  readonly "folder-without-drawings": { readonly dir: string };
+  readonly "picture-of-several": { readonly files: number };
   readonly "program-for-what": { readonly file: string };
   readonly "program-taken-along": { readonly file: string; readonly sheet: string };
   readonly "program-not-beside": { readonly file: string; readonly sheet: string };
@@ -53,6 +55,15 @@ const sayCli: { readonly [Code in keyof Said]: Entry<Said[Code]> } = {
   "file-unwritable": {
     severity: "stop",
     message: (d) => `cannot write "${d.file}": ${d.why}`,
+  },
+  "folder-without-drawings": {
+    severity: "stop",
+    message: (d) => `there is no .dxf and no .svg in the folder "${d.dir}"`,
+  },
+  "picture-of-several": {
+    severity: "stop",
+    message: (d) => `--picture draws one drawing, and ${d.files} were named`,
+    hint: () => "Name one drawing.",
   },
   "program-for-what": {
     severity: "stop",

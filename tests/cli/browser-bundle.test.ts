@@ -10,7 +10,8 @@ import { type Plugin, rolldown } from "rolldown";
 import { expect, test } from "vitest";
 import { parseJob } from "../../src/core/job/parse.ts";
 import { jobText } from "../job/read-fixture.ts";
-import { ROOT } from "./run-cli.ts";
+import { starterFiles } from "../job/starter-plan.ts";
+import { ROOT } from "./temp-folder.ts";
 
 const CORE = join(ROOT, "src/core");
 
@@ -75,4 +76,14 @@ test("a job is read the same in a bare world", async () => {
     const call = `JSON.stringify(core.parseJob({ name: "j.yaml", text: ${JSON.stringify(text)} }, () => undefined))`;
     expect(runInContext(call, world)).toBe(here);
   }
+});
+
+test("a plan is the same to the byte in a bare world", async () => {
+  const source = `export * from ${JSON.stringify(join(ROOT, "tests/job/starter-plan.ts"))};`;
+  const { code } = await bundled(source);
+  const world = createContext({});
+  runInContext(code, world);
+  const here = starterFiles();
+  expect(here.length).toBeGreaterThan(10_000);
+  expect(runInContext("core.starterFiles()", world)).toBe(here);
 });

@@ -2,7 +2,8 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
-import { contentsOf, ROOT, tempFolder, weftcut } from "./run-cli.ts";
+import { weftcut, weftcutUnread } from "./run-cli.ts";
+import { contentsOf, ROOT, tempFolder } from "./temp-folder.ts";
 
 const MACHINE = readFileSync(join(ROOT, "fixtures/machines/medium-router.yaml"), "utf8");
 const PROGRAM =
@@ -73,6 +74,58 @@ describe("new", () => {
     const folder = tempFolder({ "first/notes.txt": "mine" });
     expect(weftcut(["new", "first"], { cwd: folder }).code).toBe(0);
     expect(Object.keys(contentsOf(join(folder, "first")))).toHaveLength(4);
+  });
+});
+
+test("a reader who has gone away changes neither files nor exit code", async () => {
+  const folder = tempFolder();
+  expect(await weftcutUnread(["new", "first"], folder)).toBe(0);
+  expect(Object.keys(contentsOf(join(folder, "first")))).toHaveLength(3);
+  expect(await weftcutUnread(["new", "first"], folder)).toBe(2);
+  expect(await weftcutUnread(["--help"], folder)).toBe(0);
+});
+
+test("no colour goes into a pipe, whatever the environment says", () => {
+  const folder = tempFolder({ "first/job.yaml": "mine" });
+  for (const env of [{}, { NO_COLOR: "1" }, { FORCE_COLOR: "1" }]) {
+    const { err } = weftcut(["new", "first"], { cwd: folder, env });
+    expect(err).toMatch(/^stop file-in-the-way/);
+  }
+});
+
+describe("rates", () => {
+  const options = ["--material", "carbon-woven", "--machine", "m.yaml"];
+
+  test("says every figure with its formula and source, for people and as JSON", () => {
+    const cwd = tempFolder({ "m.yaml": MACHINE });
+    const people = weftcut(["rates", ...options, "--cutter", "2"], { cwd });
+    expect(people.code).toBe(0);
+    expect(people.out).toMatch(/spindle \d+ rpm, feed \d+ mm\/min/);
+    const json = JSON.parse(weftcut(["rates", ...options, "--cutter", "2", "--json"], { cwd }).out);
+    expect(json).toMatchObject({ material: "carbon-woven", cutter: { diameter: 2 } });
+    // vf = f n and vc = pi D n / 1000: Mitsubishi Materials, Formulas for Milling.
+    expect(json.feed).toBeCloseTo(json.feedPerRev * json.rpm, 0);
+    expect(json.surfaceSpeed).toBeCloseTo((Math.PI * 2 * json.rpm) / 1000, 6);
+    for (const step of json.steps) expect(step.source).not.toBe("");
+  });
+
+  test("takes a cutter from a file, and says where that is wrong", () => {
+    const cutter = "name: r\nkind: two-flute\ndiameter: 1.5\nfluteLength: 6\noverhang: 12\n";
+    const cwd = tempFolder({
+      "m.yaml": MACHINE,
+      "c.yaml": cutter,
+      "bad.yaml": cutter.replace("kind", "kid"),
+    });
+    const { code, out } = weftcut(["rates", ...options, "--cutter", "c.yaml", "--json"], { cwd });
+    expect([code, JSON.parse(out).cutter.flutes]).toEqual([0, 2]);
+    const bad = weftcut(["rates", ...options, "--cutter", "bad.yaml"], { cwd });
+    expect([bad.code, bad.out]).toEqual([1, ""]);
+    expect(bad.err).toMatch(/^bad\.yaml:2:1 stop unknown-key unknown key "kid" .*"kind"/);
+    expect(weftcut(["rates", ...options, "--cutter", "no.yaml"], { cwd }).code).toBe(2);
+    expect(weftcut(["rates", ...options, "--cutter", "2", "--thickness", "x"], { cwd }).code).toBe(
+      2,
+    );
+    expect(weftcut(["rates", ...options, "--cutter", "0"], { cwd }).code).toBe(1);
   });
 });
 

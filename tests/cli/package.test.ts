@@ -4,7 +4,7 @@ import { readdirSync } from "node:fs";
 import { join } from "node:path";
 import process from "node:process";
 import { expect, test } from "vitest";
-import { contentsOf, ROOT, tempFolder } from "./run-cli.ts";
+import { contentsOf, ROOT, tempFolder } from "./temp-folder.ts";
 
 const LONG = process.env["WEFTCUT_LONG"] !== undefined;
 

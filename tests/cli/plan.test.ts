@@ -3,7 +3,8 @@ import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { bracketDxf } from "../../src/cli/starter/bracket-dxf.ts";
 import { JOB_YAML, MACHINE_YAML } from "../../src/cli/starter/texts.ts";
-import { contentsOf, tempFolder, weftcut } from "./run-cli.ts";
+import { weftcut } from "./run-cli.ts";
+import { contentsOf, tempFolder } from "./temp-folder.ts";
 
 const STARTER = { "job.yaml": JOB_YAML, "machine.yaml": MACHINE_YAML, "bracket.dxf": bracketDxf() };
 

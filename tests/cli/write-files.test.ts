@@ -2,7 +2,7 @@ import { existsSync, mkdirSync, readdirSync, symlinkSync, writeFileSync } from "
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { outFinding, writeFolder, writeWhole } from "../../src/cli/write-files.ts";
-import { contentsOf, tempFolder } from "./run-cli.ts";
+import { contentsOf, tempFolder } from "./temp-folder.ts";
 
 function planText(programs: readonly string[], sheets: readonly string[] = []): string {
   return JSON.stringify({

@@ -83,6 +83,54 @@ function program(file: string, sheet: string, cutter: string): ProgramJson {
   };
 }
 
+const FINDINGS: PlanJson["findings"] = [
+  {
+    code: "gap-narrow",
+    severity: "warn",
+    message: "plates on sheet carbon-2 fit only with a gap of 3 mm",
+    hint: "a larger sheet is safer",
+    sheet: "carbon-2",
+    data: { used: 3 },
+  },
+  {
+    code: "hole-near-edge",
+    severity: "note",
+    message: "hole 3.4 mm is 7 mm from the edge",
+    plate: "arm",
+    at: [119.34, 5.66],
+    drawing: { file: "arm.dxf", line: 101, entity: "CIRCLE" },
+    data: {},
+  },
+];
+
+const PROOF: PlanJson["proof"] = {
+  proven: true,
+  checks: [
+    {
+      code: "overcut",
+      passed: true,
+      worst: 0.0021,
+      limit: 0.01,
+      unit: "mm",
+      at: [60, 45],
+      sheet: "carbon-4",
+      plate: "arm",
+    },
+    {
+      code: "rapid-height",
+      passed: true,
+      worst: 6,
+      limit: 0,
+      unit: "mm",
+      program: { file: "01-carbon-4-router-2.nc", line: 88 },
+    },
+  ],
+  overcutMm: 0.0021,
+  leftMm2: 0,
+  cornerMm2: 1.2,
+  cornerMm: 0.4,
+};
+
 export function samplePlan(): PlanJson {
   const origin = { at: "lower-left", z: "sheet-top" } as const;
   return {
@@ -133,52 +181,8 @@ export function samplePlan(): PlanJson {
       program("02-carbon-2-router-1.5.nc", "carbon-2", "router-1.5"),
       program("03-carbon-2-router-2.nc", "carbon-2", "router-2"),
     ],
-    findings: [
-      {
-        code: "gap-narrow",
-        severity: "warn",
-        message: "plates on sheet carbon-2 fit only with a gap of 3 mm",
-        hint: "a larger sheet is safer",
-        sheet: "carbon-2",
-        data: { used: 3 },
-      },
-      {
-        code: "hole-near-edge",
-        severity: "note",
-        message: "hole 3.4 mm is 7 mm from the edge",
-        plate: "arm",
-        at: [119.34, 5.66],
-        drawing: { file: "arm.dxf", line: 101, entity: "CIRCLE" },
-        data: {},
-      },
-    ],
-    proof: {
-      proven: true,
-      checks: [
-        {
-          code: "overcut",
-          passed: true,
-          worst: 0.0021,
-          limit: 0.01,
-          unit: "mm",
-          at: [60, 45],
-          sheet: "carbon-4",
-          plate: "arm",
-        },
-        {
-          code: "rapid-height",
-          passed: true,
-          worst: 6,
-          limit: 0,
-          unit: "mm",
-          program: { file: "01-carbon-4-router-2.nc", line: 88 },
-        },
-      ],
-      overcutMm: 0.0021,
-      leftMm2: 0,
-      cornerMm2: 1.2,
-      cornerMm: 0.4,
-    },
+    findings: FINDINGS,
+    proof: PROOF,
     estimate: {
       seconds: 2262,
       cuttingSeconds: 2100,

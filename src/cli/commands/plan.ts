@@ -6,7 +6,7 @@ import { type Planned, planJob } from "../../core/job/plan.ts";
 import type { PlanJson } from "../../core/job/plan-json.ts";
 import { EXIT, type ExitCode, type Io, printJson } from "../io.ts";
 import { type LoadedJob, loadJob } from "../load-job.ts";
-import { countsOf, printFindings } from "../print-findings.ts";
+import { countsOf, printFindings, type Sources } from "../print-findings.ts";
 import { typedFiles } from "../read-file.ts";
 import { minutes, table } from "../text.ts";
 import { outFinding, UNPROVEN, writeFolder } from "../write-files.ts";
@@ -28,7 +28,7 @@ export function plan(io: Io, path: string, options: PlanOptions): ExitCode {
   const plan = planned?.plan;
   if (plan === undefined || planned === undefined || planned.stopped || code !== EXIT.done) {
     const kept = planned === undefined ? undefined : keepUnproven(options.out, planned);
-    reportStop(io, findings, loaded, options, kept);
+    reportStop(io, findings, sourcesOf(loaded, planned, kept), options, kept);
     // A plan that is stopped without a finding of its own would be a fault; it is never a success.
     return code === EXIT.done ? EXIT.stopped : code;
   }
@@ -38,7 +38,7 @@ export function plan(io: Io, path: string, options: PlanOptions): ExitCode {
   if (options.json === true) {
     printJson(io, { ...plan, written: true, dir: options.out, files, findings });
   } else {
-    printFindings(io, findings, loaded.beside);
+    printFindings(io, findings, sourcesOf(loaded, planned, options.out));
     printPlan(io, plan, options.out, files);
   }
   return EXIT.done;
@@ -54,7 +54,7 @@ function keepUnproven(out: string, { files }: Planned): string | undefined {
 function reportStop(
   io: Io,
   findings: readonly Finding[],
-  loaded: LoadedJob,
+  sources: Sources,
   options: PlanOptions,
   kept: string | undefined,
 ): void {
@@ -62,17 +62,18 @@ function reportStop(
     printJson(io, { written: false, ...(kept === undefined ? {} : { unproven: kept }), findings });
     return;
   }
-  printFindings(io, findings, loaded.beside);
+  printFindings(io, findings, sources);
   const where = kept === undefined ? "nothing was written" : `unproven programs are in ${kept}`;
   io.err(`${countsOf(findings)}; ${where}\n`);
 }
 
 export function check(io: Io, path: string, options: { readonly json?: boolean }): ExitCode {
   const loaded = loadJob(path);
-  const findings = workOut(io, loaded)?.findings ?? loaded.findings;
+  const planned = workOut(io, loaded);
+  const findings = planned?.findings ?? loaded.findings;
   if (options.json === true) printJson(io, { findings });
   else {
-    printFindings(io, findings, loaded.beside);
+    printFindings(io, findings, sourcesOf(loaded, planned, undefined));
     io.out(`${countsOf(findings)}\n`);
   }
   return codeOf(findings, loaded);
@@ -82,6 +83,22 @@ function refuse(io: Io, finding: Finding, options: { readonly json?: boolean }):
   if (options.json === true) printJson(io, { written: false, findings: [finding] });
   else printFindings(io, [finding], typedFiles);
   return EXIT.usage;
+}
+
+/** The job's own files are beside it; programs are where they were written, or nowhere yet. */
+function sourcesOf(
+  { beside }: LoadedJob,
+  planned: Planned | undefined,
+  dir: string | undefined,
+): Sources {
+  const made = new Set(planned?.plan?.programs.map((p) => p.file));
+  return {
+    pathOf: (file) => {
+      if (!made.has(file)) return beside.pathOf(file);
+      return dir === undefined ? file : join(dir, file);
+    },
+    textOf: (file) => (made.has(file) ? planned?.files.get(file) : beside.textOf(file)),
+  };
 }
 
 /** What the job file's reader said comes first; a plan's findings do not hold it. */

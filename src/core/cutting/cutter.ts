@@ -18,7 +18,10 @@ export interface Cutter {
   readonly shankDiameter?: number | undefined;
   readonly flutes: number;
   readonly coating: Coating;
+  /** Metres of plate edge in sheet of 2–3 mm. */
   readonly lifeMetres?: number | undefined;
+  /** What its diameter loses over that life, mm, where somebody measured it. */
+  readonly diameterLoss?: number | undefined;
   readonly price?: number | undefined;
 }
 

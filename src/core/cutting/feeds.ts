@@ -48,7 +48,7 @@ export function chooseFinish(input: RatesInput, rpm: number, feed: number, talk:
     { quantity: "finishing feed", formula, value: finishFeed, unit: "mm/min", source },
     {
       quantity: "deflection while finishing",
-      formula: "as below, at finishing stock and full depth",
+      formula: "as above, at finishing stock and full depth",
       value: load.deflectionMm,
       unit: "mm",
       source: "estimate",

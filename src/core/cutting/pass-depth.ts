@@ -6,7 +6,7 @@
  * of them proportional to depth, can only lower it. A depth that the user names is kept and judged.
  */
 import type { Machine } from "../machine/machine.ts";
-import type { Cutter } from "./cutter.ts";
+import type { Cutter, RateStep } from "./cutter.ts";
 import { ENERGY_SOURCE } from "./data/materials.ts";
 import { cite } from "./data/source.ts";
 import { type Load, loadOf } from "./load.ts";
@@ -186,6 +186,12 @@ function explain(
       unit: "N",
       source: "mean tangential force (derived)",
     },
+  );
+  talk.steps.push(...bending(cutter, load));
+}
+
+function bending(cutter: Cutter, load: Load): readonly RateStep[] {
+  return [
     {
       quantity: "deflection",
       formula: `y = F (Lf³/I1 + (L³ − Lf³)/I2) ÷ 3E, d1 = 0.8 D, d2 = ${round(shankOf(cutter), 3)}`,
@@ -200,5 +206,5 @@ function explain(
       unit: "N/mm²",
       source: cite(STRESS_SOURCE),
     },
-  );
+  ];
 }

@@ -48,6 +48,12 @@ function figure(value: number): string {
   return String(Number(value.toFixed(decimals)));
 }
 
+/** The chart's footnotes in substance (SGS catalogue p. 13). */
+const NOTES: readonly string[] = [
+  "Depths are maxima. Where the resin overheats: less speed. Where the edge frays or splits: less feed.",
+  "Power, force, deflection and stress are estimates: they stand on a planning value of specific energy.",
+];
+
 export function ratesText(material: MaterialName, cutter: Cutter, rates: Rates): string {
   const head = [
     `${cutter.name}: ${cutter.kind} Ø${cutter.diameter} in ${material}`,
@@ -72,6 +78,8 @@ export function ratesText(material: MaterialName, cutter: Cutter, rates: Rates):
     "",
     "Kinds of cut at this spindle speed:",
     ...passes,
+    "",
+    ...NOTES,
     "",
   ].join("\n");
 }

@@ -35,6 +35,8 @@ export interface Loop {
   /** As drawn: direction carries no meaning. */
   readonly contour: Contour;
   readonly layer: string;
+  /** Area as drawn, mm², where facets or splines were taken for the circle that they stand for. */
+  readonly drawnArea?: number | undefined;
 }
 
 export interface OpenChain {
@@ -77,6 +79,8 @@ export interface ReadOptions {
   readonly ignoreLayers?: readonly string[] | undefined;
   /** Gaps up to this are closed too, mm; absent: 0.01. */
   readonly closeGaps?: number | undefined;
+  /** Of loops that follow each other within a tenth of a millimetre only the first is kept. */
+  readonly dropNearDuplicates?: boolean | undefined;
   /**
    * Reads bytes in encodings of two bytes a character, which core has no tables for; the name is that of
    * the WHATWG encoding standard. Without it such names keep their bytes.

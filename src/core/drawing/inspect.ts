@@ -35,7 +35,9 @@ function pair(b: Drawing["bounds"]): Json {
 function plateJson(p: Plate): Json {
   return {
     name: p.name,
-    area: p.area,
+    // What is in the drawing: facets that are cut as a circle count as facets here.
+    area: p.drawnArea ?? p.area,
+    cutArea: p.area,
     perimeter: p.perimeter,
     bounds: pair(p.bounds),
     holes: p.features.filter((f) => f.kind !== "recess").length,
@@ -52,6 +54,6 @@ function featureJson(f: Feature): Json {
     ...(f.length === undefined ? {} : { length: f.length }),
     ...(f.angle === undefined ? {} : { angleDeg: degrees(f.angle) }),
     ...(f.depth === undefined ? {} : { depth: f.depth }),
-    area: f.area,
+    area: f.drawnArea ?? f.area,
   };
 }

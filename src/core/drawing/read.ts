@@ -62,6 +62,8 @@ function nothing(file: string, finding: Finding): Drawing {
   };
 }
 
+const TEXTS: ReadonlySet<string> = new Set(["TEXT", "MTEXT", "ATTRIB", "text"]);
+
 const EMPTY: Box = { min: { x: 0, y: 0 }, max: { x: 0, y: 0 } };
 
 function drawingOf(
@@ -71,7 +73,8 @@ function drawingOf(
   units: Units,
   options: ReadOptions,
 ): Drawing {
-  const m = mend(file, read.pieces, options);
+  const texts = read.ignored.reduce((n, i) => (TEXTS.has(i.type) ? n + i.count : n), 0);
+  const m = mend(file, read.pieces, { ...options, texts });
   const segments = [...m.loops.map((l) => l.contour), ...m.openChains].flatMap((c) => c.segments);
   const findings = [...read.findings, ...m.findings];
   if (segments.length === 0)

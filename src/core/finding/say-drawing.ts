@@ -17,6 +17,20 @@ interface GapAt extends Spot {
   readonly gap: number;
 }
 
+interface Apart extends Spot {
+  readonly distance: number;
+}
+interface Size extends Readonly<Record<string, number | string>> {
+  readonly width: number;
+  readonly height: number;
+}
+interface Round extends Count, Spot {
+  readonly diameter: number;
+  readonly facets: number;
+  readonly smaller: number;
+  readonly off: number;
+}
+
 const things = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
 const spot = (d: Spot): string => `(${Number(d.x.toFixed(3))}, ${Number(d.y.toFixed(3))})`;
 
@@ -212,11 +226,82 @@ export const sayDrawing = {
   "open-chain": {
     severity: "warn",
     message: (d: GapAt) =>
-      `An open line ends at ${spot(d)}, ${mm(d.gap)} from its start; it is not cut.`,
+      `A line ends free at ${spot(d)}, ${mm(d.gap)} from its start; it is not cut.`,
+    hint: () => "Put construction lines on a layer of their own, and leave that out in the job.",
   } as Entry<GapAt>,
+  "open-outline": {
+    severity: "stop",
+    message: (d: GapAt) =>
+      `An outline stays open: it ends at ${spot(d)}, ${mm(d.gap)} from its start.`,
+    hint: () => "Draw the missing edge, or leave its layer out in the job where it is no outline.",
+  } as Entry<GapAt>,
+  "more-of-these": {
+    severity: "warn",
+    message: (d: Count & { what: string }) => `And ${d.count} more of the kind ${d.what}.`,
+  } as Entry<Count & { what: string }>,
+  "near-duplicate": {
+    severity: "stop",
+    message: (d: Apart) =>
+      `An outline is drawn twice, ${mm(d.distance)} apart at ${spot(d)}: one of the two is wrong.`,
+    hint: () =>
+      "Delete one in the drawing, or let the job drop near duplicates: the first drawn is kept.",
+  } as Entry<Apart>,
+  "near-duplicate-dropped": {
+    severity: "note",
+    message: (d: Apart) =>
+      `An outline drawn twice, ${mm(d.distance)} apart at ${spot(d)}: the first was kept, as asked.`,
+  } as Entry<Apart>,
+  "near-duplicate-line": {
+    severity: "warn",
+    message: (d: Apart) =>
+      `A line follows an outline within ${mm(d.distance)} up to ${spot(d)}; it is not cut.`,
+    hint: () => "Delete it in the drawing.",
+  } as Entry<Apart>,
+  "sheet-border": {
+    severity: "warn",
+    message: (d: Spot & Size) =>
+      `A sheet border of ${mm(d.width)} × ${mm(d.height)} was left out; what it holds is cut.`,
+    hint: () => "If it is a plate, name its layer among those to cut and put the rest on another.",
+  } as Entry<Spot & Size>,
+  "maybe-border": {
+    severity: "warn",
+    message: (d: Spot & Size) =>
+      `The outline of ${mm(d.width)} × ${mm(d.height)} around everything may be a sheet border; it is taken for a plate.`,
+    hint: () => "If it is a border, leave its layer out in the job, or delete it.",
+  } as Entry<Spot & Size>,
+  "round-from-facets": {
+    severity: "note",
+    message: (d: Round) =>
+      `${things(d.count, "round outline")} drawn with ${d.facets} flats, taken for a circle of ${mm(d.diameter)}: drawn ${mm(d.smaller)} smaller across the flats.`,
+  } as Entry<Round>,
+  "round-from-curves": {
+    severity: "note",
+    message: (d: Round) =>
+      `${things(d.count, "round outline")} drawn as curves, taken for a circle of ${mm(d.diameter)}: nowhere more than ${mm(d.off)} off.`,
+  } as Entry<Round>,
+  "arcs-from-facets": {
+    severity: "note",
+    message: (d: Count & Spot & { rise: number }) =>
+      `${things(d.count, "flat")} of faceted curves taken for arcs, which rise at most ${mm(d.rise)} over them, first at ${spot(d)}.`,
+  } as Entry<Count & Spot & { rise: number }>,
+  "self-crossing": {
+    severity: "stop",
+    message: (d: Spot) => `An outline crosses itself at ${spot(d)}.`,
+    hint: () => "Redraw it there: what is inside and what is outside cannot be told.",
+  } as Entry<Spot>,
+  "self-touching": {
+    severity: "warn",
+    message: (d: Spot) => `An outline touches itself at ${spot(d)}.`,
+    hint: () => "Nothing holds there once it is cut. Leave a gap, or draw two outlines.",
+  } as Entry<Spot>,
+  "loops-cross": {
+    severity: "stop",
+    message: (d: Spot) => `Two outlines cross at ${spot(d)}.`,
+    hint: () => "Move one of them, or join both into one outline.",
+  } as Entry<Spot>,
   "loops-touch": {
     severity: "warn",
-    message: (d: Spot) => `Outlines touch each other at ${spot(d)}.`,
+    message: (d: Spot) => `Two outlines touch at ${spot(d)}.`,
     hint: () => "Nothing holds there once both are cut. Draw them apart, or as one.",
   } as Entry<Spot>,
   branch: {

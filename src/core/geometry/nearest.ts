@@ -34,7 +34,7 @@ export interface SegmentIndex {
   nearest(p: Point, limit?: number): NearestHit | undefined;
   /** Crossings with the stretch from–to, sorted from its start; a touch at a shared vertex counts once for each segment. */
   hits(from: Point, to: Point): RayHit[];
-  /** Segments whose box comes within `margin` of the box, by index, ascending. */
+  /** Every segment that comes within `margin` of the box, and maybe others whose box does; by index, ascending. */
   near(box: Box, margin?: number): number[];
 }
 

@@ -1,8 +1,8 @@
 /**
  * Exact offsets: rings of lines and arcs moved sideways by a distance, arcs kept as arcs.
  *
- * Rings have material on their left: outers counter-clockwise, holes clockwise. A positive distance
- * grows the material, a negative one shrinks it. Every result segment is the parallel of one source
+ * Rings have material on their left: outers counter-clockwise, holes clockwise; holes without
+ * an outer lie in endless material. A positive distance grows the material, a negative one shrinks it. Every result segment is the parallel of one source
  * segment, or the arc round one convex corner, and carries the `origin` of that segment (a corner's arc:
  * of the segment before the corner).
  *
@@ -15,13 +15,14 @@
  */
 import {
   clipUnits,
+  fromUnits,
   toUnits,
   type UnitFrame,
   type UnitPath,
   unitArea,
   unitFrame,
 } from "./clipper.ts";
-import { boundsOf, perimeter, signedArea } from "./contour.ts";
+import { bounds, boundsOf, perimeter, polygon, signedArea } from "./contour.ts";
 import { type SegmentIndex, segmentIndex } from "./nearest.ts";
 import { type Attribution, runsOf } from "./offsetting/attribute.ts";
 import { facetsOf } from "./offsetting/facets.ts";
@@ -30,7 +31,7 @@ import { type Rejoined, rejoin } from "./offsetting/rejoin.ts";
 import { type Tangle, tanglesOf } from "./offsetting/tangle.ts";
 import { tidyRing } from "./offsetting/tidy.ts";
 import { lengthOf, line, pointAt } from "./segment.ts";
-import type { Box, Contour } from "./shape.ts";
+import type { Box, Contour, Point } from "./shape.ts";
 import { FACET, SHORTEST, WELD } from "./tolerance.ts";
 
 export interface OffsetReport {
@@ -71,7 +72,8 @@ function assemble(
   d: number,
   trim: boolean,
 ): OffsetReport {
-  const tangles = tanglesOf(tidy.map((r) => railOf(r, d, trim)));
+  const rails = tidy.map((r) => railOf(r, d, trim));
+  const tangles = tanglesOf(rails, isEndless(tidy) ? 1 : 0);
   const rings: Contour[] = [];
   let kept = 0;
   let clipped = false;
@@ -82,13 +84,27 @@ function assemble(
       continue;
     }
     clipped = true;
-    for (const { contour, kept: lines } of clippedRings(tangle, d)) {
-      rings.push(contour);
-      kept += lines;
+    for (const { contour, kept: lines, path } of clippedRings(tangle, d)) {
+      const wrong = !trim && straying(contour, source, d) > TOLERANCE;
+      rings.push(wrong ? polygon(path) : contour);
+      kept += wrong ? path.length : lines;
     }
   }
   const worst = Math.max(0, ...rings.map((r) => straying(r, source, d)));
   return { rings, kept, clipped, worst };
+}
+
+/** Is the outermost ring a hole, so that material goes on without end? */
+function isEndless(rings: readonly Contour[]): boolean {
+  let left = Number.POSITIVE_INFINITY;
+  let outermost: Contour | undefined;
+  for (const r of rings) {
+    const x = bounds(r).min.x;
+    if (x >= left) continue;
+    left = x;
+    outermost = r;
+  }
+  return outermost !== undefined && signedArea(outermost) < 0;
 }
 
 /** A plain rail is its own result, if nothing of it is too short. */
@@ -108,7 +124,7 @@ function isSliver(contour: Contour): boolean {
 }
 
 /** What Clipper makes of a tangle, as exact segments again. */
-function clippedRings(tangle: Tangle, d: number): Rejoined[] {
+function clippedRings(tangle: Tangle, d: number): (Rejoined & { path: Point[] })[] {
   const pieces: Piece[] = tangle.rails.flatMap((r) => r.pieces);
   const ends = tangle.rails.flatMap((r) => r.via.flat());
   const box = boundsOf([...pieces.map((p) => p.trimmed), ...ends.map((p) => line(p, p))]);
@@ -117,11 +133,12 @@ function clippedRings(tangle: Tangle, d: number): Rejoined[] {
   const state: Attribution = { pieces, facets, frame, index: undefined };
   const around = frameRings(box, frame, tangle.base);
   const edge = around[0]?.[0]?.X;
-  const rings: Rejoined[] = [];
+  const rings: (Rejoined & { path: Point[] })[] = [];
   for (const path of clipUnits("union", [...facets.paths, ...around], [])) {
     if (isThin(path, frame.perMm) || path.some((p) => p.X === edge)) continue;
     const joined = rejoin(runsOf(state, path), pieces, d);
-    if (joined !== undefined) rings.push(joined);
+    if (joined === undefined) continue;
+    rings.push({ ...joined, path: path.map((p) => fromUnits(p, frame)) });
   }
   return rings;
 }

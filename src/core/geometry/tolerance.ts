@@ -44,3 +44,12 @@ export const DUPLICATE: number = 0.001;
 
 /** Gaps up to this are named and offered for closing; wider ones are openings (drawing). */
 export const GAP: number = 0.2;
+
+/** Two loops that follow each other within this are one loop drawn twice, badly (drawing). */
+export const NEAR: number = 0.12;
+
+/** Vertices of a faceted circle lie on it within this: coordinates of three decimals (drawing). */
+export const ON_CIRCLE: number = 0.002;
+
+/** A facet that stays this near its arc was meant as the arc: 12 facets of a 7 mm hole, 36 of 65 mm (drawing). */
+export const FACET_RISE: number = 0.125;

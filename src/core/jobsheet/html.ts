@@ -2,7 +2,7 @@
  * HTML as a value: text is escaped because it is text, markup is markup because `h` made it. Nothing else
  * turns a string into markup but `raw`, which is for pictures and style sheets that weftcut wrote itself.
  */
-import { escapeText } from "../layout/svg.ts";
+import { escapeText } from "../layout/drawn/svg.ts";
 
 export interface Html {
   readonly html: string;
@@ -37,8 +37,10 @@ export function render(child: Child): string {
 
 export interface Column {
   readonly head: string;
-  /** Numbers stand right. */
+  /** Numbers stand right and are never broken. */
   readonly number?: boolean;
+  /** May be broken anywhere: file names, places. */
+  readonly long?: boolean;
 }
 
 /** A table that a narrow screen shows as cards: each cell carries its head. The first column names the row. */
@@ -48,7 +50,7 @@ export function table(
   rows: readonly (readonly Child[])[],
 ): Html {
   const side = (column: Column | undefined): string | undefined =>
-    column?.number ? "number" : undefined;
+    column?.number ? "number" : column?.long ? "long" : undefined;
   return h(
     "table",
     {},

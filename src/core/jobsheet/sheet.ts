@@ -62,7 +62,7 @@ export function jobSheet(plan: PlanJson, extras: JobSheetExtras = {}): string {
       aboutPart(plan),
       beforePart(plan, extras),
       ratesPart(plan),
-      programsPart(plan),
+      programsPart(plan, extras),
       layoutPart(plan, extras),
       proofPart(plan),
       measurePart(plan),

@@ -21,9 +21,11 @@ a:focus-visible,input:focus-visible,summary:focus-visible{outline:3px solid var(
 .bad{border-color:var(--bad)}.bad strong{color:var(--bad)}
 table{border-collapse:collapse;width:100%;margin:.8rem 0;font-variant-numeric:tabular-nums}
 caption{text-align:left;font-weight:600;padding:.2rem 0}
-th,td{text-align:left;vertical-align:top;padding:.3rem .9rem .3rem 0;border-bottom:1px solid var(--line);overflow-wrap:anywhere}
-thead th{font-size:.85rem;color:var(--soft);border-bottom:2px solid var(--ink);overflow-wrap:normal}
-.number{text-align:right}
+th,td{text-align:left;vertical-align:top;padding:.3rem .9rem .3rem 0;border-bottom:1px solid var(--line)}
+tbody th{min-width:7rem;overflow-wrap:anywhere}
+thead th{font-size:.85rem;color:var(--soft);border-bottom:2px solid var(--ink)}
+.number{text-align:right;white-space:nowrap}
+.long{overflow-wrap:anywhere;min-width:9rem}
 .pair{white-space:nowrap}
 .thumb{display:block;width:7rem;height:4.2rem}
 figure{margin:1rem 0;break-inside:avoid}
@@ -55,6 +57,8 @@ thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%
 tr{display:block;border-bottom:1px solid var(--line);padding:.35rem 0}
 tbody th,tbody td,td.number{display:flex;justify-content:space-between;gap:1rem;text-align:right;border:0;padding:.12rem 0}
 tbody th{font-size:1.05rem;text-align:left}
+tbody td{overflow-wrap:anywhere;min-width:0}
+thead th{white-space:normal}
 tbody td:empty{display:none}
 td::before{content:attr(data-head);color:var(--soft);font-size:.88rem;text-align:left;flex:none;max-width:45%}
 .blank{width:6.5rem;min-height:2.2rem}

@@ -1,9 +1,13 @@
 /** A sheet of plan.json as a picture (SVG) and as a drawing that any drawing program reads (DXF). */
+import { rectangle } from "../geometry/contour.ts";
+import { circle } from "../geometry/segment.ts";
+import type { Contour } from "../geometry/shape.ts";
 import type { KeepOutJson, PlanJson, PointJson, SheetJson } from "../job/plan-json.ts";
 import { contourOf, pointOf } from "../job/planning/contour-json.ts";
-import { drawSheet, type PictureStyle, type SheetPicture } from "./draw-sheet.ts";
+import { drawSheet, type PictureStyle, type SheetPicture } from "./drawn/draw-sheet.ts";
+import { layeredDxf } from "./drawn/layout-dxf.ts";
+import { breakingOrder, type TabSpot } from "./drawn/tab-order.ts";
 import type { KeepOut } from "./layout.ts";
-import { breakingOrder, type TabSpot } from "./tab-order.ts";
 
 export interface NumberedTab extends TabSpot {
   /** 1, 2, … in breaking order. */
@@ -64,4 +68,23 @@ function keepOutOf(json: KeepOutJson): KeepOut {
   return "at" in json
     ? { kind: "disc", at: pointOf(json.at), diameter: json.diameter }
     : { kind: "box", box: { min: pointOf(json.from), max: pointOf(json.to) } };
+}
+
+export function layoutDxf(sheet: SheetJson): string {
+  const keepOuts = sheet.keepOut.map(keepOutOf).map(keepOutContour);
+  return layeredDxf([
+    { name: "SHEET", colour: 8, contours: [contourOf(sheet.outline)] },
+    { name: "KEEP-OUT", colour: 30, contours: keepOuts },
+    ...sheet.placements.map((p) => ({
+      name: `PLATE ${p.plate} ${p.copy}`,
+      colour: 5,
+      contours: [p.outer, ...p.features.map((f) => f.contour)].map(contourOf),
+    })),
+    { name: "TABS", colour: 6, contours: [], points: sheet.tabs.map((t) => pointOf(t.at)) },
+  ]);
+}
+
+function keepOutContour(k: KeepOut): Contour {
+  if (k.kind === "disc") return { segments: [circle(k.at, k.diameter / 2, true)] };
+  return rectangle(k.box.min.x, k.box.min.y, k.box.max.x, k.box.max.y);
 }

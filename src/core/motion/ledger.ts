@@ -181,3 +181,8 @@ export function feedbackOf(ledger: Ledger, cutter: string): Feedback {
     ],
   };
 }
+
+/** A planned time as it was measured to come out. */
+export function measuredSeconds(seconds: number, feedback: Feedback): number {
+  return seconds * (feedback.minutesRatio ?? 1);
+}

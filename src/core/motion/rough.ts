@@ -6,7 +6,7 @@
  */
 import type { Cutter, Rates } from "../cutting/cutter.ts";
 import { boreFeed } from "../cutting/formulas.ts";
-import { bounds } from "../geometry/contour.ts";
+import { bounds, oriented } from "../geometry/contour.ts";
 import { offsetRings } from "../geometry/offset.ts";
 import { areaOf } from "../geometry/region.ts";
 import { lengthOf } from "../geometry/segment.ts";
@@ -71,7 +71,7 @@ export function roughProgram(
   if (cutter.kind === "drill") cannot.push(-1);
   else {
     const rings = offsetRings([plate.outer], cutter.diameter / 2);
-    for (const ring of rings) cutRing(pen, ring, options.thickness + options.throughDepth);
+    for (const ring of rings) cutRing(pen, ring, options.thickness + options.throughDepth, false);
   }
   return { steps: pen.steps, cannot, edge: pen.edge, left: pen.left };
 }
@@ -86,10 +86,11 @@ function cutFeature(pen: Pen, feature: Feature): boolean {
     cutLine(pen, feature, depth);
     return true;
   }
-  const rings = offsetRings([feature.contour], d / 2);
+  // As a region of its own, counter-clockwise, shrunk by the cutter and grown back.
+  const rings = offsetRings([oriented(feature.contour, true)], -d / 2);
   if (rings.length === 0) return false;
-  pen.left += Math.max(0, feature.area + areaOf(offsetRings(rings, -d / 2)));
-  for (const ring of rings) cutRing(pen, ring, depth);
+  pen.left += Math.max(0, feature.area - areaOf(offsetRings(rings, d / 2)));
+  for (const ring of rings) cutRing(pen, ring, depth, true);
   clearSlug(pen, feature, depth);
   return true;
 }
@@ -142,27 +143,35 @@ function passesFor(pen: Pen, depth: number): number {
   return Math.max(1, Math.ceil(depth / pen.rates.passDepth - 1e-9));
 }
 
-function cutRing(pen: Pen, ring: Contour, depth: number): void {
+/** `within`: the wall is outside the path, round a window. */
+function cutRing(pen: Pen, ring: Contour, depth: number, within: boolean): void {
   const first = ring.segments[0];
   if (first === undefined) return;
   above(pen, first.from);
   const passes = passesFor(pen, depth);
   for (let k = 1; k <= passes; k++) {
     rampTime(pen, depth / passes);
-    round(pen, ring, (-depth * k) / passes, pen.rates.feed);
+    round(pen, ring, { z: (-depth * k) / passes, feed: pen.rates.feed, within });
   }
-  if (pen.options.finishStock > 0) round(pen, ring, -depth, pen.rates.finishFeed);
+  if (pen.options.finishStock > 0)
+    round(pen, ring, { z: -depth, feed: pen.rates.finishFeed, within });
   up(pen);
   pen.edge += ring.segments.reduce((sum, s) => sum + lengthOf(s), 0);
 }
 
-function round(pen: Pen, ring: Contour, z: number, feed: number): void {
+interface Lap {
+  readonly z: number;
+  readonly feed: number;
+  readonly within: boolean;
+}
+
+function round(pen: Pen, ring: Contour, { z, feed, within }: Lap): void {
   const r = pen.cutter.diameter / 2;
   for (const s of ring.segments) {
     if (s.kind === "line") go(pen, { ...s.to, z, feed });
     else {
-      // Clockwise on these rings is inside a curve: the wall is further out than the centre.
-      const inside = s.sweep < 0 ? boreFeed(feed, s.radius + r, r) : feed;
+      // Where the wall is further out than the centre it runs faster.
+      const inside = s.sweep > 0 === within ? boreFeed(feed, s.radius + r, r) : feed;
       const arc = { cx: s.centre.x, cy: s.centre.y, radius: s.radius, sweep: s.sweep };
       go(pen, { ...s.to, z, feed: inside, arc });
     }

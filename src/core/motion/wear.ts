@@ -32,6 +32,8 @@ export interface Wear {
   /** The same at the ends of the life table's range. */
   readonly lifeUsedLeast: number;
   readonly lifeUsedMost: number;
+  /** mm; absent where the cutter does not say what it loses over its life. */
+  readonly diameterLoss?: number | undefined;
   /** Metres of edge by step of the trace, for splitting between plates. */
   readonly stepEdge: Float64Array;
   readonly assumptions: readonly string[];
@@ -77,6 +79,9 @@ export function wearOf(
     lifeUsed: edge / life.metres,
     lifeUsedLeast: edge / life.most,
     lifeUsedMost: edge / life.least,
+    ...(cutter.diameterLoss === undefined
+      ? {}
+      : { diameterLoss: (edge / life.metres) * cutter.diameterLoss }),
     stepEdge,
     assumptions: [
       options.measuredLife === undefined

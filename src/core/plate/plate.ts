@@ -24,6 +24,8 @@ export interface Feature {
   /** Recesses: depth below the sheet's top, mm. Others go through. */
   readonly depth?: number | undefined;
   readonly area: number;
+  /** Area as drawn, where facets or splines were taken for the circle that they stand for. */
+  readonly drawnArea?: number | undefined;
 }
 
 export interface Plate {
@@ -35,6 +37,8 @@ export interface Plate {
   readonly features: readonly Feature[];
   /** Outer contour less its holes, slots and windows, mm². */
   readonly area: number;
+  /** The same of what was drawn, where facets or splines were taken for circles. */
+  readonly drawnArea?: number | undefined;
   readonly perimeter: number;
   readonly bounds: Box;
   /** Set where the drawing shows this plate inside a window of another plate of the same drawing. */

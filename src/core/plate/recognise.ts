@@ -45,9 +45,10 @@ export function recognise(
     const holes = nests.flatMap((n, i) => (n.parent === outer ? [i] : []));
     const features: Feature[] = holes.map((h, id) => {
       featureIds.set(h, { plate: name, feature: id });
-      return featureOf(id, (through[h] as Draft).contour, undefined);
+      const draft = through[h] as Draft;
+      return { ...featureOf(id, draft.contour, undefined), ...drawn(draft.loop) };
     });
-    return plateOf(drawing, name, (through[outer] as Draft).contour, features);
+    return plateOf(drawing, name, through[outer] as Draft, features);
   });
   const placed = withRecesses(plates, drafts, findings, drawing.file);
   return {
@@ -87,15 +88,27 @@ function sortedOuters(drafts: readonly Draft[], nests: readonly Nest[]): number[
   return order.map((k) => outers[k] as number);
 }
 
-function plateOf(drawing: Drawing, name: string, outer: Contour, holes: readonly Feature[]): Plate {
+function drawn(loop: Loop): { drawnArea?: number } {
+  return loop.drawnArea === undefined ? {} : { drawnArea: loop.drawnArea };
+}
+
+function plateOf(drawing: Drawing, name: string, draft: Draft, holes: readonly Feature[]): Plate {
+  const outer = draft.contour;
   const features = holes.map((f) => ({ ...f, contour: clockwise(f.contour) }));
   const area = features.reduce((a, f) => a - f.area, signedArea(outer));
+  const drawnOuter = draft.loop.drawnArea;
+  const changed = drawnOuter !== undefined || holes.some((f) => f.drawnArea !== undefined);
+  const drawnArea = holes.reduce(
+    (a, f) => a - (f.drawnArea ?? f.area),
+    drawnOuter ?? signedArea(outer),
+  );
   return {
     name,
     drawing: drawing.file,
     outer,
     features,
     area,
+    ...(changed ? { drawnArea } : {}),
     perimeter: perimeter(outer),
     bounds: bounds(outer),
     origin: outer.segments[0]?.origin,

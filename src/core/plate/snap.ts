@@ -4,7 +4,7 @@
  */
 
 import { withEnds } from "../drawing/mend/ends.ts";
-import { closeUp, isCircle, oriented, signedArea } from "../geometry/contour.ts";
+import { closeUp, isCircle, oriented } from "../geometry/contour.ts";
 import { circle, distance, isFullCircle, lengthOf } from "../geometry/segment.ts";
 import type { Arc, Contour, Line, Point, Segment } from "../geometry/shape.ts";
 import { GRID } from "../geometry/tolerance.ts";
@@ -26,7 +26,8 @@ export function tidyContour(contour: Contour, ccw: boolean): Contour | undefined
   if (snapped.length === 0) return undefined;
   const c = { segments: closeUp(snapped) };
   if (!isCircle(c) && c.segments.length < 2) return undefined;
-  return signedArea(c) === 0 ? undefined : oriented(c, ccw);
+  // A bow tie has no area and yet is an outline, though one that is refused elsewhere.
+  return oriented(c, ccw);
 }
 
 function snapped1(segments: readonly Segment[]): Segment[] {

@@ -84,7 +84,9 @@ function wallsOf(ring: Ring): Wall[] {
   const walls: Wall[] = [];
   ring.contour.segments.forEach((segment, i) => {
     const curve = ring.curves[i] as Curve;
-    const cutters = recess ? [plate.outer, ...others.map((f) => f.contour)] : others.map((f) => f.contour);
+    const cutters = recess
+      ? [plate.outer, ...others.map((f) => f.contour)]
+      : others.map((f) => f.contour);
     for (const [t0, t1] of pieces(segment, cutters)) {
       const range = depthsOf(ring, pointAt(segment, (t0 + t1) / 2), others);
       if (range === undefined) continue;
@@ -156,7 +158,13 @@ export function isSolid(plate: TargetPlate, p: Point, z: number): boolean {
 }
 
 /** Distance from a point to the walls that border solid at `z`, no more than `limit`. */
-export function wallDistance(target: Target, x: number, y: number, z: number, limit: number): number {
+export function wallDistance(
+  target: Target,
+  x: number,
+  y: number,
+  z: number,
+  limit: number,
+): number {
   let least = limit;
   visit(target.grid, [x - limit, y - limit, x + limit, y + limit], (i) => {
     const wall = target.walls[i] as Wall;

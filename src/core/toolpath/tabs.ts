@@ -6,15 +6,15 @@
  * diameter, since half a cutter on either side is cut by what comes before and after.
  *
  * Promise: every tab lies on a fair stretch (straight, or so little curved that the stub files flat),
- * clear of corners and mating edges, with wall behind it that outlasts the tab when it is broken, and
+ * within one segment clear of its ends, off mating edges, with wall behind it that outlasts the tab when it is broken, and
  * with sheet before it that is not cut away by a neighbour. What could not be placed comes back as a
  * count, never as a tab somewhere worse.
  * Cost: O(length / STEP) candidates with three rays each.
  */
 
-import { turnBetween } from "../geometry/contour.ts";
+import { centroid } from "../geometry/contour.ts";
 import type { SegmentIndex } from "../geometry/nearest.ts";
-import { distance, lengthOf } from "../geometry/segment.ts";
+import { distance } from "../geometry/segment.ts";
 import type { Point, Segment } from "../geometry/shape.ts";
 import { asin } from "../geometry/trig.ts";
 import type { Bridge } from "./follow/loop.ts";
@@ -54,12 +54,11 @@ export interface PlacedTab {
 
 /** A candidate every so often, mm: finer than any feature that would decide. */
 const STEP = 0.5;
+const UNEVEN = 0.382;
 /** And at least so many on a short stretch. */
 const LEAST_PLACES = 9;
 /** A tab keeps off corners by this beyond its own ends, mm; common practice, no source. */
 const CORNER_CLEAR = 1;
-/** Bends up to this are no corner, rad (5°). */
-const FAIR_TURN = 0.09;
 /** The wall under a tab may bow by this over its width: it files flat, mm; common practice, no source. */
 const FAIR_BOW = 0.5;
 /** Sheet that must stay before a tab between two kerfs, mm; common practice, no source. */
@@ -75,106 +74,89 @@ export function wantedTabs(track: Track, wish: TabWish): number {
 
 /** At most the wanted number of tabs, spread as evenly as the ground allows. */
 export function placeTabs(ground: TabGround, wish: TabWish): PlacedTab[] {
-  const fair = fairStretches(ground, wish);
-  const spots: Spot[] = [];
-  for (const stretch of fair) {
-    for (const s of placesIn(stretch, ground.track.length)) {
-      const spot = spotFor(ground, wish, stretch, s);
-      if (spot !== undefined) spots.push(spot);
-    }
-  }
-  spots.sort((a, b) => a.s - b.s);
+  const stretches = fairStretches(ground, wish);
   const wanted = wantedTabs(ground.track, wish);
-  const level = spread(
-    spots.filter((spot) => segmentAt(ground.track, spot.s).kind === "line"),
-    ground.track.length,
-    wanted,
-    wish,
-  );
+  const middle = centroid(ground.track.contour);
+  const choose = (some: readonly Stretch[]): Spot[] => {
+    const spots = some.flatMap((stretch) => spotsOn(ground, wish, stretch, middle));
+    spots.sort((a, b) => a.s - b.s);
+    return spread(spots, ground.track.length, wanted, wish);
+  };
   // Straight stretches alone, unless they hold too few.
-  const chosen = level.length === wanted ? level : spread(spots, ground.track.length, wanted, wish);
+  const straight = choose(stretches.filter((stretch) => stretch.straight));
+  const chosen = straight.length === wanted ? straight : choose(stretches);
   return chosen.map((spot) => ({
     bridge: { from: spot.s - spot.half, to: spot.s + spot.half },
     at: spot.at,
   }));
 }
 
+function spotsOn(ground: TabGround, wish: TabWish, stretch: Stretch, middle: Point): Spot[] {
+  return placesIn(stretch).flatMap((s) => {
+    const spot = spotFor(ground, wish, stretch, s);
+    return spot === undefined ? [] : [{ ...spot, off: distance(spot.at, middle) }];
+  });
+}
+
+/** One segment of the track on which a tab may stand; a whole circle has no ends to keep clear of. */
 interface Stretch {
   readonly from: number;
   readonly to: number;
-  /** The whole track, without a corner anywhere. */
+  readonly straight: boolean;
   readonly endless: boolean;
 }
 
 interface Spot {
   readonly s: number;
   readonly half: number;
+  /** From the bridge's ends to the nearer end of its fair stretch, mm. */
+  readonly room: number;
+  /** From the middle of the track's area, mm: tells apart what all lengths along the track leave equal. */
+  readonly off: number;
   readonly at: Point;
 }
 
-/** Runs of the track without corners or tight curves; `to` may lie past the track's end. */
-export function fairStretches(
-  ground: Pick<TabGround, "track" | "wallRight" | "radius">,
-  wish: Pick<TabWish, "width">,
-): Stretch[] {
+function fairStretches(ground: TabGround, wish: TabWish): Stretch[] {
   const { segments } = ground.track.contour;
-  const n = segments.length;
-  const good = segments.map((s) => isFair(s, ground, wish.width));
-  const joint = segments.map((s, i) => {
-    const next = segments[(i + 1) % n] as Segment;
-    return n === 1 || Math.abs(turnBetween(s, next)) < FAIR_TURN;
-  });
-  const breakAfter = (i: number): boolean =>
-    !(joint[i] as boolean) || !good[i] || !good[(i + 1) % n];
-  const first = segments.findIndex((_, i) => breakAfter(i));
-  if (first < 0) return [{ from: 0, to: ground.track.length, endless: true }];
-  const out: Stretch[] = [];
-  let from = 0;
-  let length = 0;
-  let at = ground.track.sums[first + 1] as number;
-  for (let k = 1; k <= n; k++) {
-    const i = (first + k) % n;
-    const own = lengthOf(segments[i] as Segment);
-    if (good[i]) {
-      if (length === 0) from = at;
-      length += own;
-    }
-    at += own;
-    if (breakAfter(i)) {
-      if (length > 0) out.push({ from, to: from + length, endless: false });
-      length = 0;
-    }
-  }
-  return out;
+  return segments.flatMap((s, i) =>
+    isFair(s, ground, wish.width)
+      ? [
+          {
+            from: ground.track.sums[i] as number,
+            to: ground.track.sums[i + 1] as number,
+            straight: s.kind === "line",
+            endless: segments.length === 1,
+          },
+        ]
+      : [],
+  );
 }
 
-function isFair(
-  s: Segment,
-  ground: Pick<TabGround, "wallRight" | "radius">,
-  width: number,
-): boolean {
+function isFair(s: Segment, ground: TabGround, width: number): boolean {
   if (s.kind === "line") return true;
   const concave = s.sweep > 0 === ground.wallRight;
   const wall = concave ? s.radius + ground.radius : s.radius - ground.radius;
   return wall >= (width * width) / (8 * FAIR_BOW) && s.radius > width / 2 + ground.radius;
 }
 
-function placesIn(stretch: Stretch, length: number): number[] {
-  const n = Math.max(LEAST_PLACES, Math.floor((stretch.to - stretch.from) / STEP));
-  const step = (stretch.to - stretch.from) / n;
-  const out: number[] = [];
-  for (let i = 0; i < n; i++) out.push((stretch.from + (i + 0.5) * step) % length);
-  return out;
+function placesIn({ from, to }: Stretch): number[] {
+  // Drawings love round lengths: the threshold between one count and the next lies where none of them is.
+  const n = Math.max(LEAST_PLACES, Math.floor((to - from) / STEP + UNEVEN));
+  return Array.from({ length: n }, (_, i) => from + ((i + 0.5) * (to - from)) / n);
 }
 
-function spotFor(ground: TabGround, wish: TabWish, stretch: Stretch, s: number): Spot | undefined {
+function spotFor(
+  ground: TabGround,
+  wish: TabWish,
+  stretch: Stretch,
+  s: number,
+): Omit<Spot, "off"> | undefined {
   const half = halfBridge(ground.track, s, wish.width, ground.radius);
-  // In the stretch's own count, which may run past the track's end.
-  const own = s < stretch.from ? s + ground.track.length : s;
+  let room = ground.track.length;
   if (!stretch.endless) {
     // Room for the rise on both sides, though it is needed on one: mirrored plates get mirrored tabs.
-    const reach = half + wish.rise + CORNER_CLEAR;
-    if (own - reach < stretch.from || own + reach > stretch.to) return undefined;
+    room = Math.min(s - stretch.from, stretch.to - s) - half;
+    if (room < wish.rise + CORNER_CLEAR) return undefined;
   }
   const at = wallPoint(ground, s);
   if (ground.mating.some((edge) => nearEdge(edge, at, half + CORNER_CLEAR))) return undefined;
@@ -182,7 +164,7 @@ function spotFor(ground: TabGround, wish: TabWish, stretch: Stretch, s: number):
   for (const offset of [0, -wish.width / 2, wish.width / 2]) {
     if (!clearHere(ground, s + offset, carries)) return undefined;
   }
-  return { s, half, at };
+  return { s, half, room, at };
 }
 
 /** Half the stretch on the track whose chord is the tab's width and one cutter diameter. */
@@ -235,25 +217,53 @@ function nearEdge(edge: { from: Point; to: Point }, p: Point, reach: number): bo
   return distance(p, { x: edge.from.x + k * dx, y: edge.from.y + k * dy }) < reach;
 }
 
+/**
+ * Lengths are compared in steps of this, mm: what a turned or mirrored drawing changes by rounding must not
+ * change a choice, and what ties is decided by what has more room.
+ */
+const SAME = 1e-4;
+
 /** The most even choice of `wanted` spots; fewer where they do not fit side by side. */
 function spread(spots: readonly Spot[], length: number, wanted: number, wish: TabWish): Spot[] {
   for (let n = Math.min(wanted, spots.length); n > 0; n--) {
-    let best: Spot[] | undefined;
-    let bestGap = 0;
+    let best: Choice | undefined;
     // Even spacings begun at every spot: no choice depends on where the contour happens to start.
     for (const first of spots) {
-      const chosen = nearestTo(spots, length, n, first.s);
-      const gap = leastGap(chosen, length, wish);
-      // A new best must be better by more than noise, or a turned drawing could choose otherwise.
-      if (gap > bestGap + 1e-6) {
-        bestGap = gap;
-        best = chosen;
-      }
+      const choice = choiceOf(nearestTo(spots, length, n, first.s), length, wish);
+      if (choice.gap > 0 && (best === undefined || isBetter(choice, best))) best = choice;
     }
-    const fits = best ?? packed(spots, length, n, wish);
+    const fits = best?.spots ?? packed(spots, length, n, wish);
     if (fits !== undefined) return fits;
   }
   return [];
+}
+
+interface Choice {
+  readonly spots: Spot[];
+  readonly gap: number;
+  readonly room: number;
+  readonly spread: number;
+  readonly off: number;
+}
+
+function choiceOf(chosen: Spot[], length: number, wish: TabWish): Choice {
+  const gaps = gapsOf(chosen, length, wish);
+  return {
+    spots: chosen,
+    gap: Math.min(...gaps),
+    room: chosen.reduce((sum, spot) => sum + spot.room, 0),
+    spread: gaps.reduce((sum, gap) => sum + gap * gap, 0),
+    off: chosen.reduce((sum, spot) => sum + spot.off, 0),
+  };
+}
+
+/** In steps, not within a tolerance of one another: that would depend on the order of asking. */
+function isBetter(a: Choice, b: Choice): boolean {
+  for (const key of ["gap", "room", "spread", "off"] as const) {
+    const difference = Math.round(a[key] / SAME) - Math.round(b[key] / SAME);
+    if (difference !== 0) return difference > 0;
+  }
+  return false;
 }
 
 function nearestTo(spots: readonly Spot[], length: number, n: number, start: number): Spot[] {
@@ -274,7 +284,9 @@ function nearestSpot(spots: readonly Spot[], length: number, s: number): Spot {
   }
   const after = spots[lo % spots.length] as Spot;
   const before = spots[(lo + spots.length - 1) % spots.length] as Spot;
-  return around(after.s - s, length) <= around(before.s - s, length) ? after : before;
+  const closer = around(after.s - s, length) - around(before.s - s, length);
+  if (Math.abs(closer) <= SAME) return after.room >= before.room ? after : before;
+  return closer < 0 ? after : before;
 }
 
 function around(d: number, length: number): number {
@@ -282,15 +294,13 @@ function around(d: number, length: number): number {
   return Math.min(a, length - a);
 }
 
-/** Free track that two tabs leave between them; negative where they collide. */
-function leastGap(chosen: readonly Spot[], length: number, wish: TabWish): number {
-  let least = Number.POSITIVE_INFINITY;
-  for (const [i, a] of chosen.entries()) {
+/** Free track that neighbouring tabs leave between them; negative where they collide. */
+function gapsOf(chosen: readonly Spot[], length: number, wish: TabWish): number[] {
+  return chosen.map((a, i) => {
     const b = chosen[(i + 1) % chosen.length] as Spot;
     const to = (i + 1 < chosen.length ? b.s : b.s + length) - b.half - wish.rise;
-    least = Math.min(least, to - (a.s + a.half + wish.rise) - CORNER_CLEAR);
-  }
-  return least;
+    return to - (a.s + a.half + wish.rise) - CORNER_CLEAR;
+  });
 }
 
 /** Tight plates: greedily, as close as tabs may stand, from at most this many starts. */
@@ -308,7 +318,7 @@ function packed(
     for (let k = 1; k < spots.length && chosen.length < n; k++) {
       const next = spots[(i + k) % spots.length] as Spot;
       const trial = [...chosen, next].sort((a, b) => a.s - b.s);
-      if (leastGap(trial, length, wish) > 0) chosen.push(next);
+      if (Math.min(...gapsOf(trial, length, wish)) > 0) chosen.push(next);
     }
     if (chosen.length === n) return chosen.sort((a, b) => a.s - b.s);
   }

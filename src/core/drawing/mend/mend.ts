@@ -7,10 +7,10 @@ import { reportDrawing } from "../../finding/say-drawing.ts";
 import { signedArea } from "../../geometry/contour.ts";
 import { distance, lengthOf, reversed } from "../../geometry/segment.ts";
 import type { Contour, Origin, Point, Segment } from "../../geometry/shape.ts";
-import { GAP, JOIN, SPECK } from "../../geometry/tolerance.ts";
+import { JOIN, SPECK } from "../../geometry/tolerance.ts";
 import type { Ignored, Loop, OpenChain, ReadOptions } from "../drawing.ts";
 import { clean } from "./clean.ts";
-import { doubledLoops, type Loose, withoutDoubles } from "./duplicate.ts";
+import { doubledLoops, type Loose, type Thinned, withoutDoubles } from "./duplicate.ts";
 import { met } from "./ends.ts";
 import {
   buildGraph,
@@ -20,8 +20,17 @@ import {
   joinOdd,
   type Step,
 } from "./graph.ts";
+import {
+  spot,
+  tellConflicts,
+  tellOpen,
+  type Work,
+  withoutBorder,
+  withoutNear,
+  withRounds,
+} from "./judge.ts";
 import { listed, type Piece, type Tally } from "./piece.ts";
-import { trace } from "./trace.ts";
+import { type Traced, trace } from "./trace.ts";
 
 export interface Mended {
   readonly loops: readonly Loop[];
@@ -31,13 +40,12 @@ export interface Mended {
   readonly findings: readonly Finding[];
 }
 
-interface Work {
-  readonly file: string;
-  readonly repairs: Finding[];
-  readonly findings: Finding[];
+export interface MendOptions extends ReadOptions {
+  /** How many texts the drawing has: a sign of a sheet with a border. */
+  readonly texts: number;
 }
 
-export function mend(file: string, pieces: readonly Piece[], options: ReadOptions): Mended {
+export function mend(file: string, pieces: readonly Piece[], options: MendOptions): Mended {
   const w: Work = { file, repairs: [], findings: [] };
   const tally: Tally = new Map();
   const cleaned = clean(pieces, tally);
@@ -46,26 +54,61 @@ export function mend(file: string, pieces: readonly Piece[], options: ReadOption
   const whole = cleaned.pieces.filter((p) => p.closed).map(asLoop);
   const loose = cleaned.pieces.filter((p) => !p.closed).flatMap(asLoose);
   const thinned = withoutDoubles(loose);
-  const g = buildGraph(thinned.kept.map((l) => l.segment));
-  const joined = joinOdd(g, JOIN);
-  const asked = (options.closeGaps ?? 0) > JOIN ? joinOdd(g, options.closeGaps as number) : [];
-  const traced = trace(g, deadStrands(g));
-  const fromLoose = traced.loops.map((steps) => loopOf(g, steps, thinned.kept));
+  const joint = joinLoose(thinned, options);
+  const { g, kept, traced } = joint;
+  const fromLoose = traced.loops.map((steps) => loopOf(g, steps, kept));
   const { loops, doubled } = single([...whole, ...fromLoose], tally);
-  const chains = traced.chains.map((steps) => chainOf(g, steps, thinned.kept));
+  const chains = traced.chains.map((steps) => chainOf(g, steps, kept));
   const strays = withoutCovered(chains, loops);
-  tellDoubles(w, thinned, doubled, strays.removed);
-  tellJoins(w, joined, asked);
-  tellMeetings(w, traced.touches, traced.branches);
-  tellOpen(w, strays.chains);
+  tellDoubles(w, { ...thinned, removed: joint.removed }, doubled, strays.removed);
+  tellJoins(w, joint.joined, joint.asked);
+  for (const p of traced.branches)
+    w.findings.push(reportDrawing("branch", { x: p.x, y: p.y }, spot(w, p)));
   if (thinned.gaveUp) w.findings.push(reportDrawing("too-dense", {}, at(w)));
+  const plain = withoutBorder(w, loops, options.texts, tally);
+  const apart = withoutNear(w, plain, options.dropNearDuplicates === true);
+  const round = withRounds(w, apart);
+  tellConflicts(w, round);
+  tellOpen(w, strays.chains, round);
   return {
-    loops,
+    loops: round,
     openChains: strays.chains,
     ignored: listed(tally),
     repairs: w.repairs,
     findings: w.findings,
   };
+}
+
+interface Joint {
+  readonly g: Graph;
+  readonly kept: readonly Loose[];
+  readonly removed: readonly Loose[];
+  readonly joined: readonly JoinedGap[];
+  readonly asked: readonly JoinedGap[];
+  readonly traced: Traced;
+}
+
+/**
+ * Two plates that share an edge, each drawn in full, have that edge twice: where the loss of the second one
+ * makes three lines meet at both its ends, it is given back.
+ */
+function joinLoose(thinned: Thinned<Loose>, options: ReadOptions): Joint {
+  const first = jointOf(thinned.kept, thinned.removed, options);
+  if (first.traced.branches.length === 0 || thinned.removed.length === 0) return first;
+  const branched = (p: Point): boolean => first.traced.branches.some((b) => distance(b, p) <= JOIN);
+  const back = thinned.removed.filter((r) => branched(r.segment.from) && branched(r.segment.to));
+  if (back.length === 0) return first;
+  const removed = thinned.removed.filter((r) => !back.includes(r));
+  const second = jointOf([...thinned.kept, ...back], removed, options);
+  return second.traced.branches.length < first.traced.branches.length ? second : first;
+}
+
+function jointOf(kept: readonly Loose[], removed: readonly Loose[], options: ReadOptions): Joint {
+  const g = buildGraph(kept.map((l) => l.segment));
+  const joined = joinOdd(g, JOIN);
+  const reach = options.closeGaps ?? 0;
+  const asked = reach > JOIN ? joinOdd(g, reach) : [];
+  return { g, kept, removed, joined, asked, traced: trace(g, deadStrands(g)) };
 }
 
 function at(w: Work): { drawing: Origin } {
@@ -199,20 +242,5 @@ function tellJoins(w: Work, joined: readonly JoinedGap[], asked: readonly Joined
   for (const { size, at: p } of asked) {
     const data = { gap: size, x: p.x, y: p.y };
     w.repairs.push(reportDrawing("gap-closed", data, { at: [p.x, p.y], ...at(w) }));
-  }
-}
-
-function tellMeetings(w: Work, touches: readonly Point[], branches: readonly Point[]): void {
-  for (const p of touches)
-    w.findings.push(reportDrawing("loops-touch", { x: p.x, y: p.y }, { at: [p.x, p.y], ...at(w) }));
-  for (const p of branches)
-    w.findings.push(reportDrawing("branch", { x: p.x, y: p.y }, { at: [p.x, p.y], ...at(w) }));
-}
-
-function tellOpen(w: Work, chains: readonly OpenChain[]): void {
-  for (const c of chains) {
-    const place = { at: [c.end.x, c.end.y] as const, drawing: c.drawing };
-    const data = { gap: c.gap, x: c.end.x, y: c.end.y };
-    w.findings.push(reportDrawing(c.gap <= GAP ? "gap" : "open-chain", data, place));
   }
 }

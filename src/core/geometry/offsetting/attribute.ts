@@ -78,6 +78,10 @@ function pieceOf(a: Attribution, u: UnitPoint, v: UnitPoint, previous: number): 
   const to = fromUnits(v, a.frame);
   const leaving = a.facets.leaving.get(keyOf(u)) ?? [];
   const arriving = a.facets.arriving.get(keyOf(v)) ?? [];
+  // The rule on arcs, from one vertex of theirs to the next: nothing to weigh.
+  if (leaving.length === 1 && arriving.length === 1 && previous === leaving[0]) {
+    if (previous === arriving[0]) return previous;
+  }
   const both = leaving.filter((k) => arriving.includes(k));
   const named = bestOf(a, both, from, to) ?? bestOf(a, [...leaving, ...arriving], from, to);
   if (named !== undefined) return named;

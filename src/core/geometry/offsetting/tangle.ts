@@ -18,7 +18,7 @@ export interface Tangle {
   readonly rails: readonly Rail[];
   /** True for a single rail that crosses nothing. */
   readonly plain: boolean;
-  /** How often the other rails wind round it. */
+  /** How often everything else winds round it. */
   readonly base: number;
 }
 
@@ -29,7 +29,8 @@ interface Track {
   readonly box: Box;
 }
 
-export function tanglesOf(rails: readonly Rail[]): Tangle[] {
+/** `ground` is the winding far away: 1 where material has no end. */
+export function tanglesOf(rails: readonly Rail[], ground: number): Tangle[] {
   const tracks = rails.map(trackOf).filter((t) => t.curves.length > 0);
   const owner: number[] = tracks.flatMap((t, i) => t.curves.map(() => i));
   const roots = tracks.map((_, i) => i);
@@ -61,7 +62,7 @@ export function tanglesOf(rails: readonly Rail[]): Tangle[] {
   return [...groups].map(([root, group]) => ({
     rails: group.map((t) => t.rail),
     plain: plain[root] === true,
-    base: baseOf(group, tracks),
+    base: ground + baseOf(group, tracks),
   }));
 }
 

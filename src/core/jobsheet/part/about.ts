@@ -1,7 +1,7 @@
 /** What the job cuts: every kind of plate with its picture, size, count and mass. */
 import { bounds } from "../../geometry/contour.ts";
 import type { PlanJson } from "../../job/plan-json.ts";
-import { num, pathOf } from "../../layout/svg.ts";
+import { num, pathOf } from "../../layout/drawn/svg.ts";
 import { asDrawn, type Kind, kindsOf } from "../from-json.ts";
 import { decimals, type Html, h, raw, section, table } from "../html.ts";
 
@@ -21,7 +21,7 @@ export function aboutPart(plan: PlanJson): Html {
         { head: "Copies", number: true },
         { head: "Each, g", number: true },
         { head: "Openings", number: true },
-        { head: "Drawing" },
+        { head: "Drawing", long: true },
       ],
       kinds.map((kind) => [
         kind.plate,

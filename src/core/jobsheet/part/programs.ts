@@ -1,26 +1,19 @@
 /** Programs in the order in which they run, and what a person does between them. */
-import type { CutterJson, PlanJson, ProgramJson } from "../../job/plan-json.ts";
+import type { PlanJson, ProgramJson } from "../../job/plan-json.ts";
 import { decimals, duration, type Html, h, section } from "../html.ts";
+import type { JobSheetExtras } from "../sheet.ts";
 
-export function programsPart(plan: PlanJson): Html {
-  const used = new Map<string, number>();
+export function programsPart(plan: PlanJson, extras: JobSheetExtras): Html {
+  const wear = wearOf(plan);
   return section(
     "programs",
     "Programs, in this order",
     h(
       "ol",
       { class: "programs" },
-      plan.programs.map((program, i) => {
-        const cutter = plan.cutters.find((c) => c.name === program.cutter);
-        const before = used.get(program.cutter) ?? 0;
-        const share = lifeShare(program, cutter);
-        used.set(program.cutter, before + share);
-        return programItem(plan, i, {
-          before,
-          after: before + share,
-          known: (cutter?.lifeUsed ?? 0) > 0,
-        });
-      }),
+      plan.programs.map((program, i) =>
+        programItem(program, i, wear[i], changes(plan, i, wear[i], extras)),
+      ),
     ),
     h(
       "p",
@@ -32,21 +25,34 @@ export function programsPart(plan: PlanJson): Html {
 }
 
 interface Wear {
+  /** Share of the cutter's life gone before and after the program. */
   readonly before: number;
   readonly after: number;
-  /** False where the job does not say how long the cutter lasts. */
-  readonly known: boolean;
+  /** A cutter used in an earlier program would wear out in this one. */
+  readonly renew: boolean;
 }
 
-/** The cutter's life is shared out by metres. */
-function lifeShare(program: ProgramJson, cutter: CutterJson | undefined): number {
-  if (cutter === undefined || cutter.cutMetres <= 0) return 0;
-  return (cutter.lifeUsed * program.cutMetres) / cutter.cutMetres;
+/** Program by program; undefined where the job does not say how long the cutter lasts. */
+function wearOf(plan: PlanJson): (Wear | undefined)[] {
+  const used = new Map<string, number>();
+  return plan.programs.map((program) => {
+    const cutter = plan.cutters.find((c) => c.name === program.cutter);
+    if (cutter === undefined || cutter.lifeUsed <= 0 || cutter.cutMetres <= 0) return undefined;
+    const share = (cutter.lifeUsed * program.cutMetres) / cutter.cutMetres;
+    const gone = used.get(program.cutter) ?? 0;
+    const renew = gone > 0 && gone + share > 1;
+    const before = renew ? 0 : gone;
+    used.set(program.cutter, before + share);
+    return { before, after: before + share, renew };
+  });
 }
 
-function programItem(plan: PlanJson, index: number, wear: Wear): Html {
-  const p = plan.programs[index] as ProgramJson;
-  const last = plan.programs[index - 1];
+function programItem(
+  p: ProgramJson,
+  index: number,
+  wear: Wear | undefined,
+  todo: readonly string[],
+): Html {
   const id = `ran-${index + 1}`;
   return h(
     "li",
@@ -54,7 +60,7 @@ function programItem(plan: PlanJson, index: number, wear: Wear): Html {
     h(
       "ul",
       { class: "todo" },
-      changes(plan, p, last, wear).map((text) => h("li", {}, text)),
+      todo.map((text) => h("li", {}, text)),
     ),
     h(
       "p",
@@ -71,33 +77,45 @@ function programItem(plan: PlanJson, index: number, wear: Wear): Html {
         `${decimals(p.rapidMetres, 2)} m rapid`,
         `${p.blocks} moves`,
         `lowest Z ${decimals(p.deepest, 3)} mm from the sheet's top`,
-        wear.known
-          ? `cutter worn from ${percent(wear.before)} to ${percent(wear.after)} of its life`
-          : "cutter life not given",
+        wear === undefined
+          ? "cutter life not given"
+          : `cutter worn from ${percent(wear.before)} to ${percent(wear.after)} of its life`,
       ].join(" · "),
     ),
   );
 }
 
+/** What a person does between the last program and this one. */
 function changes(
   plan: PlanJson,
-  p: ProgramJson,
-  last: ProgramJson | undefined,
-  wear: Wear,
+  index: number,
+  wear: Wear | undefined,
+  extras: JobSheetExtras,
 ): string[] {
+  const p = plan.programs[index];
+  const last = plan.programs[index - 1];
+  if (p === undefined) return [];
   const todo: string[] = [];
-  const where = plan.origin.z === "sheet-top" ? "the sheet's top" : "the board";
-  if (last?.sheet !== p.sheet) todo.push(`Clamp sheet ${p.sheet}; set X and Y at its zero.`);
-  if (last?.cutter !== p.cutter) todo.push(`Put in cutter ${p.cutter}.`);
-  if (last === undefined || last.cutter !== p.cutter || last.sheet !== p.sheet) {
+  const newSheet = last?.sheet !== p.sheet;
+  const newCutter = last?.cutter !== p.cutter || wear?.renew === true;
+  const border = extras.borderFiles?.[p.sheet];
+  if (newSheet) todo.push(`Clamp sheet ${p.sheet}; set X and Y at its zero.`);
+  if (wear?.renew) {
+    todo.push(`Put in a new ${p.cutter}: the one used before would wear out in this program.`);
+  } else if (newCutter) todo.push(`Put in cutter ${p.cutter}.`);
+  if (newSheet || newCutter) {
+    const where = plan.origin.z === "sheet-top" ? "the sheet's top" : "the board";
     todo.push(`Set Z at ${where} with this cutter.`);
   }
-  if (wear.after > 1 && wear.before > 0)
-    todo.push("Put in a new cutter of the kind first, and set Z again: this one would wear out.");
-  else if (wear.after > 1)
+  if (newSheet && border !== undefined) {
+    todo.push(`Run ${border} with the spindle off: round the sheet at clearance height.`);
+  }
+  if (wear !== undefined && wear.after - wear.before > 1) {
+    const needed = Math.ceil(wear.after - wear.before - 1e-9);
     todo.push(
-      "This program alone takes more than the life given for the cutter: listen, look, have a second one ready.",
+      `By the life given for it, this program alone wears out ${needed} of this cutter: watch it, and have them ready.`,
     );
+  }
   return todo;
 }
 

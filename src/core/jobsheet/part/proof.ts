@@ -34,7 +34,7 @@ export function proofPart(plan: PlanJson): Html {
         { head: "Worst", number: true },
         { head: "Limit", number: true },
         { head: "Unit" },
-        { head: "Where" },
+        { head: "Where", long: true },
       ],
       [...failed, ...proof.checks.filter((c) => c.passed)].map((c) => [
         c.code.replace(/-/g, " "),

@@ -58,7 +58,13 @@ function explanation(programs: readonly ProgramJson[]): Child {
       figure("Straight down", `${decimals(p.plungeFeed, 0)} mm/min`),
       figure("Depth a pass", `${decimals(p.passDepth, 3)} mm`),
     ),
-    h("p", {}, "Limited by: ", p.limitedBy, "."),
+    h(
+      "p",
+      {},
+      p.limitedBy === "table"
+        ? "As the chart says; nothing held it back."
+        : `Held back by: ${p.limitedBy}.`,
+    ),
     p.rateSteps.length > 0 &&
       h(
         "details",
@@ -80,8 +86,8 @@ function steps(of: string, list: readonly RateStep[]): Html {
       { head: "Quantity" },
       { head: "Value", number: true },
       { head: "Unit" },
-      { head: "How" },
-      { head: "Source" },
+      { head: "How", long: true },
+      { head: "Source", long: true },
     ],
     list.map((s) => [s.quantity, significant(s.value), s.unit, s.formula, s.source]),
   );

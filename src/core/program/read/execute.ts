@@ -35,15 +35,34 @@ const bitP = letterBit("P");
 
 export function execute(state: State, block: Block, orders: Orders): void {
   const { letters, values } = block;
+  if (block.gCount > 0) noteCodes(orders.g, state.style.gLines, state.line);
+  if (block.mCount > 0) noteCodes(orders.m, state.style.mLines, state.line);
   if (orders.g[FEED_MODE] !== -1) setFeedMode(state, orders.g[FEED_MODE] === 930);
   if (letters & bitF) {
     state.feed = (values[F] as number) * (state.inverse ? 1 : state.unit);
   }
   if (letters & (bitS | bitT) || block.mCount > 0) runMachine(state, block, orders);
   if (block.gCount > 0 && !runModes(state, block, orders)) return;
-  if (orders.motion >= 0) runMotion(state, block, orders);
+  if (block.decimals > 0) noteDecimals(state, block.decimals);
+  if (orders.motion >= 0) {
+    const modal = (orders.g[MOTION] as number) < 0;
+    if (modal && state.style.modalMotionLine === 0) state.style.modalMotionLine = state.line;
+    runMotion(state, block, orders);
+  }
   if ((orders.g[MOTION] as number) >= 0) state.motion = orders.g[MOTION] as number;
   if ((orders.m[STOPPING] as number) >= 0) runStop(state, orders.m[STOPPING] as number);
+}
+
+function noteCodes(codes: Int32Array, lines: Int32Array, line: number): void {
+  for (const code of codes) if (code >= 0 && lines[code] === 0) lines[code] = line;
+}
+
+function noteDecimals(state: State, decimals: number): void {
+  const { style } = state;
+  const i = state.unit === 1 ? 0 : 1;
+  if (decimals <= style.decimals[i]) return;
+  style.decimals[i] = decimals;
+  style.decimalsLine[i] = state.line;
 }
 
 function setFeedMode(state: State, inverse: boolean): void {
@@ -70,10 +89,10 @@ function runMachine(state: State, block: Block, orders: Orders): void {
   }
 }
 
-function spindleEvent(state: State): void {
+function spindleEvent(state: State, implied?: boolean): void {
   const kind =
     state.spindle === 0 ? "spindle-off" : state.spindle > 0 ? "spindle-on" : "spindle-reversed";
-  state.steps.push({ kind, line: state.line, rpm: state.spindle === 0 ? 0 : state.rpm });
+  state.steps.push({ kind, line: state.line, rpm: state.spindle === 0 ? 0 : state.rpm, implied });
 }
 
 function changeCutter(state: State): void {
@@ -85,7 +104,7 @@ function changeCutter(state: State): void {
   state.loaded = selected;
   if (state.spindle !== 0) {
     state.spindle = 0;
-    spindleEvent(state);
+    spindleEvent(state, true);
   }
   state.steps.push({ kind: "stop", line: state.line, rpm: 0 });
 }
@@ -157,7 +176,7 @@ function runStop(state: State, code: number): void {
   }
   if (state.spindle !== 0) {
     state.spindle = 0;
-    spindleEvent(state);
+    spindleEvent(state, true);
   }
   state.steps.push({ kind: "end", line: state.line, rpm: 0 });
   state.ended = true;

@@ -11,10 +11,11 @@
  */
 import type { Finding } from "../../finding/finding.ts";
 import { checkBlock, newOrders, type Orders } from "./check-block.ts";
+import { gName } from "./codes.ts";
 import { execute } from "./execute.ts";
 import { type Block, newBlock, scanLine } from "./scan.ts";
 import { newState, placeOf, report, type State } from "./state.ts";
-import type { Trace, TraceComment, TraceStep } from "./trace.ts";
+import type { Trace, TraceComment, TraceStep, TraceStyle } from "./trace.ts";
 
 /** How the controller at hand differs from the standard. */
 export interface ReadOptions {
@@ -70,6 +71,7 @@ export function readProgram(file: string, text: string, options: ReadOptions = {
     longestLine,
     states: state.stated,
     ended: state.ended,
+    style: styleOf(state),
     findings: state.findings,
   };
 }
@@ -131,6 +133,25 @@ function closeReading(reading: Reading): void {
       report("program-block-delete", data, { program: { file: state.file, line: 1 } }),
     );
   }
+}
+
+function styleOf(state: State): TraceStyle {
+  const { style } = state;
+  const codes: { code: string; line: number }[] = [];
+  style.gLines.forEach((line, code) => {
+    if (line > 0) codes.push({ code: gName(code), line });
+  });
+  style.mLines.forEach((line, code) => {
+    if (line > 0) codes.push({ code: `M${code}`, line });
+  });
+  return {
+    mmDecimals: style.decimals[0],
+    mmDecimalsLine: style.decimalsLine[0],
+    inchDecimals: style.decimals[1],
+    inchDecimalsLine: style.decimalsLine[1],
+    modalMotionLine: style.modalMotionLine,
+    codes: codes.sort((a, b) => a.line - b.line),
+  };
 }
 
 function inSeconds(steps: readonly TraceStep[]): readonly TraceStep[] {

@@ -44,6 +44,9 @@ export interface Block {
   /** Scratch of the scanner: where it is, and the number that it read last. */
   at: number;
   number: number;
+  /** Digits after the point: of the number read last, and the most in this line's coordinates. */
+  digits: number;
+  decimals: number;
 }
 
 /** More words of one kind than groups exist are an error anyway; this only bounds the memory. */
@@ -61,6 +64,7 @@ export const letterBit = (letter: string): number => 1 << letterIndex(letter);
 const G = letterIndex("G");
 const M = letterIndex("M");
 const N = letterIndex("N");
+const COORDINATES: number = [..."XYZIJKR"].reduce((sum, l) => sum | letterBit(l), 0);
 /** NISTIR 6556, Table 3: these five letters begin no word. */
 const NO_WORD: number =
   letterBit("E") | letterBit("O") | letterBit("U") | letterBit("V") | letterBit("W");
@@ -81,6 +85,8 @@ export function newBlock(): Block {
     error: undefined,
     at: 0,
     number: 0,
+    digits: 0,
+    decimals: 0,
   };
 }
 
@@ -108,6 +114,7 @@ export function scanLine(
   if (block.comments.length > 0) block.comments.length = 0;
   block.error = undefined;
   block.at = from;
+  block.decimals = 0;
   if (to - from > LONGEST_LINE) {
     block.error = { code: "program-line-too-long", column: LONGEST_LINE + 1, text: `${to - from}` };
     return;
@@ -189,6 +196,7 @@ function scanWord(text: string, from: number, to: number, block: Block, letter: 
     block.error = { code: "program-line-number", column, text: text.slice(start, block.at) };
     return;
   }
+  if (COORDINATES & bit && block.digits > block.decimals) block.decimals = block.digits;
   block.letters |= bit;
   block.values[letter] = block.number;
   block.columns[letter] = column;
@@ -239,6 +247,7 @@ function scanDigits(text: string, start: number, to: number, block: Block): numb
     else if (!isBlank(c)) break;
   }
   block.at = i;
+  block.digits = Math.max(decimals, 0);
   if (digits === 0) return -1;
   if (digits > EXACT_DIGITS) return Number(text.slice(start, i).replace(/[ \t]/g, ""));
   return mantissa / (POWERS[Math.max(decimals, 0)] as number);

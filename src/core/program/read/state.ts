@@ -15,6 +15,15 @@ export const Z = 4;
 
 export const MM_PER_INCH = 25.4;
 
+/** What TraceStyle is made of. Decimals: of mm and of inch lines. Lines: by code (G times ten), 0 unused. */
+export interface Style {
+  readonly decimals: [number, number];
+  readonly decimalsLine: [number, number];
+  modalMotionLine: number;
+  readonly gLines: Int32Array;
+  readonly mLines: Int32Array;
+}
+
 export interface State {
   readonly file: string;
   readonly steps: TraceStep[];
@@ -49,6 +58,7 @@ export interface State {
   moved: boolean;
   ended: boolean;
   deleted: number;
+  readonly style: Style;
   readonly stated: { units: boolean; absolute: boolean; plane: boolean; feedMode: boolean };
 }
 
@@ -79,6 +89,13 @@ export function newState(file: string): State {
     moved: false,
     ended: false,
     deleted: 0,
+    style: {
+      decimals: [0, 0],
+      decimalsLine: [0, 0],
+      modalMotionLine: 0,
+      gLines: new Int32Array(1000),
+      mLines: new Int32Array(100),
+    },
     stated: { units: false, absolute: false, plane: false, feedMode: false },
   };
 }

@@ -51,6 +51,21 @@ export interface TraceEvent {
   readonly kind: "spindle-on" | "spindle-reversed" | "spindle-off" | "stop" | "end";
   readonly line: number;
   readonly rpm: number;
+  /** A spindle-off that no M5 asked for: the program's end or a cutter change did it. */
+  readonly implied?: boolean | undefined;
+}
+
+/** How a program is written, as far as controllers differ in what they take. */
+export interface TraceStyle {
+  /** Most digits after the point in X Y Z I J K R, and the line that has them. */
+  readonly mmDecimals: number;
+  readonly mmDecimalsLine: number;
+  readonly inchDecimals: number;
+  readonly inchDecimalsLine: number;
+  /** First line that moves without a motion code of its own; 0 where every line has one. */
+  readonly modalMotionLine: number;
+  /** Every code used, with the first line that has it: `G1`, `M3`, … in order of appearance. */
+  readonly codes: readonly { readonly code: string; readonly line: number }[];
 }
 
 export type TraceStep = TraceMove | TraceDwell | TraceEvent;
@@ -75,5 +90,6 @@ export interface Trace {
     readonly feedMode: boolean;
   };
   readonly ended: boolean;
+  readonly style?: TraceStyle | undefined;
   readonly findings: readonly Finding[];
 }

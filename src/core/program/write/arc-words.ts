@@ -17,19 +17,32 @@ export interface ArcWords {
   readonly mismatch: number;
 }
 
-/** From and to as rounded; I and J from `from`. A full circle has no end to miss. */
-export function arcWords(from: Point, to: Point, centre: Point, decimals: number): ArcWords {
+/** From and to as rounded; I and J from `from`. Both ends the same: a full circle of the given radius. */
+export function arcWords(
+  from: Point,
+  to: Point,
+  centre: Point,
+  radius: number,
+  decimals: number,
+): ArcWords {
   const i0 = rounded(centre.x - from.x, decimals);
   const j0 = rounded(centre.y - from.y, decimals);
+  const full = from.x === to.x && from.y === to.y;
   let best = candidate(from, to, i0, j0);
-  if (best.mismatch < ARC_RADIUS / 4) return best;
+  let worst = full ? Math.abs(hypot(i0, j0) - radius) : best.mismatch;
+  // A circle has no end to miss, but a helix repeats its radius every turn: there the radius is what counts.
+  if (!full && worst < ARC_RADIUS / 4) return best;
   const unit = 10 ** -decimals;
   for (const di of [-1, 0, 1]) {
     for (const dj of [-1, 0, 1]) {
       const i = rounded(i0 + di * unit, decimals);
       const j = rounded(j0 + dj * unit, decimals);
       const next = candidate(from, to, i, j);
-      if (next.mismatch < best.mismatch - 1e-12) best = next;
+      const miss = full ? Math.abs(hypot(i, j) - radius) : next.mismatch;
+      if (miss < worst - 1e-12) {
+        worst = miss;
+        best = next;
+      }
     }
   }
   return best;

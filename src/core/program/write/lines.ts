@@ -125,7 +125,8 @@ function feedArc(l: Lines, m: CutMove): void {
     return;
   }
   const centre = { x: arc.centre.x - l.zero.x, y: arc.centre.y - l.zero.y };
-  const words = arcWords(start, full ? start : to, centre, decimals);
+  const radius = distance(arc.centre, m.to);
+  const words = arcWords(start, full ? start : to, centre, radius, decimals);
   if (words.mismatch > ARC_RADIUS || (words.i === 0 && words.j === 0)) {
     chordsOf(l, m);
     return;

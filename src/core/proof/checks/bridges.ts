@@ -7,7 +7,16 @@
  */
 import type { TargetTab } from "../proof.ts";
 import { covered, type Stretch, uncovered } from "../removal/coverage.ts";
-import { arcCurve, type Curve, directionAt, distanceToPoint, lineCurve, nearestT, xAt, yAt } from "../removal/curve.ts";
+import {
+  arcCurve,
+  type Curve,
+  directionAt,
+  distanceToPoint,
+  lineCurve,
+  nearestT,
+  xAt,
+  yAt,
+} from "../removal/curve.ts";
 import { type Level, near } from "../removal/level.ts";
 import { type Stroke, zAt } from "../removal/stroke.ts";
 import type { Ring } from "../target.ts";
@@ -21,7 +30,10 @@ export function shifted(c: Curve, by: number): Curve | undefined {
   const r = c.sweep > 0 ? c.r + by : c.r - by;
   if (r <= 0) return undefined;
   const k = r / c.r;
-  const at = (x: number, y: number): [number, number] => [c.cx + (x - c.cx) * k, c.cy + (y - c.cy) * k];
+  const at = (x: number, y: number): [number, number] => [
+    c.cx + (x - c.cx) * k,
+    c.cy + (y - c.cy) * k,
+  ];
   return arcCurve([...at(c.x0, c.y0), ...at(c.x1, c.y1)], c.cx, c.cy, r, c.sweep);
 }
 

@@ -16,7 +16,7 @@ import { visit } from "../removal/grid.ts";
 import { cut, newStock, type Stock } from "../removal/stock.ts";
 import { below, portion, type Stroke } from "../removal/stroke.ts";
 import type { Target, Wall } from "../target.ts";
-import { type Bounds, engage, faceMeets, steps, TOUCH } from "./engage.ts";
+import { type Bounds, engage, faceMeets, type Run, steps, TOUCH } from "./engage.ts";
 import { leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
 
 /** Room for rounded coordinates, rad: 0.0001 mm over a ramp of 0.1 mm. */
@@ -39,6 +39,7 @@ interface Work {
   readonly target: Target;
   readonly stock: Stock;
   readonly checks: CuttingChecks;
+  readonly run: Run;
 }
 
 export function checkCutting(
@@ -55,7 +56,7 @@ export function checkCutting(
     chipMost: mostOf("chip-too-thick", "mm/rev", 0),
     chipLeast: leastOf("chip-too-thin", "mm/rev", 0),
   };
-  const work: Work = { input, target, stock: newStock(box), checks };
+  const work: Work = { input, target, stock: newStock(box), checks, run: { length: -1 } };
   for (const stroke of strokes) {
     const inside = below(stroke, -1e-4);
     if (inside === undefined) continue;
@@ -79,7 +80,7 @@ function judgeRapid(work: Work, s: Stroke): void {
   if (s.curve.length === 0 && s.z1 >= s.z0) return;
   const n = Math.max(1, Math.ceil(s.curve.length / (s.radius / 2)));
   for (let i = 0; i <= n; i++) {
-    if (!faceMeets(work.stock, s, i / n)) continue;
+    if (!faceMeets(work.stock, s, i / n, TOUCH)) continue;
     const at = portion(s, i / n, i / n);
     offer(work.checks.rapid, -at.z0, () => spotOf(work, s, at.curve.x0, at.curve.y0));
     return;
@@ -90,7 +91,7 @@ function judgeFeed(work: Work, s: Stroke): void {
   const { limits, programs } = work.input;
   const cutter = programs[s.program]?.cutter as TargetCutter;
   const light = Math.max(limits.finishStock * 1.5, 0.1 * cutter.effectiveDiameter);
-  const bounds: Bounds = { limits, light };
+  const bounds: Bounds = { limits, light, deepest: work.checks.depth.limit, run: work.run };
   const found = engage(work.stock, s, bounds);
   if (!found.cuts) return;
   if (!s.drill) {

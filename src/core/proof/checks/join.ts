@@ -5,14 +5,14 @@
 import { contains } from "../../geometry/contour.ts";
 import type { Point } from "../../geometry/shape.ts";
 import type { TargetPlate } from "../proof.ts";
-import { below, type Stroke } from "../removal/stroke.ts";
-import { joinRows, type Piece, pieceAt, remainingRows, type Rows } from "../removal/rows.ts";
 import { measure, ringPoint } from "../removal/ring.ts";
+import { joinRows, type Piece, pieceAt, type Rows, remainingRows } from "../removal/rows.ts";
+import { below, type Stroke } from "../removal/stroke.ts";
 import { isRecess, isSolid, type Ring, type Target } from "../target.ts";
 import { mostOf, offer, type Worst } from "./worst.ts";
 
-/** Between rows, mm: a fortieth of the kerf of a 2 mm cutter. */
-const PITCH = 0.05;
+/** Between rows, mm: a twentieth of the kerf of a 2 mm cutter. */
+const PITCH = 0.1;
 /** Dust: a loose crumb below this area is blown away, mm². */
 const CRUMB = 0.02;
 /** How far inside a plate's outline its material is looked up, mm. */

@@ -85,7 +85,12 @@ export function leftover(
 }
 
 /** Twice the signed area between two neighbouring samples. */
-function quad(before: readonly [RingPoint, number, number], p: RingPoint, x: number, y: number): number {
+function quad(
+  before: readonly [RingPoint, number, number],
+  p: RingPoint,
+  x: number,
+  y: number,
+): number {
   const [q, qx, qy] = before;
   return (p.x - qx) * (y - q.y) - (p.y - qy) * (x - q.x);
 }

@@ -1,6 +1,7 @@
 /**
  * Checks of single moves: clearance, spindle and feed, depth, travel, rates, keep-outs, the sheet's edge.
  */
+import { contains } from "../../geometry/contour.ts";
 import type { ProofInput, ProofProgram, TargetSheet } from "../proof.ts";
 import {
   boxAround,
@@ -9,6 +10,8 @@ import {
   distanceToPoint,
   gapBetween,
   lineCurve,
+  xAt,
+  yAt,
 } from "../removal/curve.ts";
 import { below, lowest, type Stroke } from "../removal/stroke.ts";
 import { leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
@@ -70,7 +73,7 @@ export function checkMotion(
 
 /** Height of an X/Y rapid over the sheet; one whose Z is not known has none. */
 function heightOf(s: Stroke): number {
-  return s.unknown & 4 ? Number.NEGATIVE_INFINITY : lowest(s);
+  return s.unknown & 4 ? Math.min(0, lowest(s)) : lowest(s);
 }
 
 /** Starts from an unknown place in a way that matters: only the first rise and the first X/Y above it may. */
@@ -93,7 +96,8 @@ function checkMachine(
     let most = Number.NEGATIVE_INFINITY;
     for (const s of strokes) {
       const known = (s.unknown & (1 << axis)) === 0 || s.rapid;
-      const [from, to] = axis === 2 ? [Math.min(s.z0, s.z1), Math.max(s.z0, s.z1)] : extent(s.curve, axis);
+      const [from, to] =
+        axis === 2 ? [Math.min(s.z0, s.z1), Math.max(s.z0, s.z1)] : extent(s.curve, axis);
       if (known) {
         least = Math.min(least, from);
         most = Math.max(most, to);
@@ -145,15 +149,21 @@ function checkSheet(
       const nut = low + program.cutter.overhang < limits.clearance ? COLLET_RADIUS : radius;
       for (const k of sheet.keepOuts) {
         const part = below(s, limits.clearance - HEIGHT_ROOM);
-        if (part !== undefined) offer(clamp, keepDistance(part.curve, k) - Math.max(nut, radius), () => spot(s));
+        if (part !== undefined)
+          offer(clamp, keepDistance(part.curve, k) - Math.max(nut, radius), () => spot(s));
       }
     }
     offer(collet, low + program.cutter.overhang, () => spot(s));
     const inside = below(s, -HEIGHT_ROOM);
     if (inside === undefined) continue;
+    const outside = !contains(sheet.outline, { x: inside.curve.x1, y: inside.curve.y1 });
+    const { curve } = inside;
     for (const b of border) {
+      // No point of the way is further from its middle than half its length.
+      const least = distanceToPoint(b, xAt(curve, 0.5), yAt(curve, 0.5)) - curve.length / 2;
+      if (!outside && edge.spot !== undefined && least >= edge.value) continue;
       const gap = gapBetween(inside.curve, b);
-      offer(edge, gap.distance, () => spot(s, gap.ax, gap.ay));
+      offer(edge, outside ? -gap.distance : gap.distance, () => spot(s, gap.ax, gap.ay));
     }
   }
   return [edge, clamp, collet];

@@ -62,7 +62,14 @@ function byFloors(target: Target, stroke: Stroke): Stroke[] {
 
 const depthOf = (s: Stroke): number => (s.z0 + s.z1) / 2;
 
-function spotOf(input: ProofInput, target: Target, s: Stroke, x: number, y: number, wall?: Wall): Spot {
+function spotOf(
+  input: ProofInput,
+  target: Target,
+  s: Stroke,
+  x: number,
+  y: number,
+  wall?: Wall,
+): Spot {
   return {
     at: [x, y],
     sheet: target.sheet.name,

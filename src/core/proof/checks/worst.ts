@@ -28,11 +28,27 @@ export interface Worst {
 }
 
 export function mostOf(code: string, unit: string, limit: number): Worst {
-  return { code, unit, least: false, value: 0, limit, excess: Number.NEGATIVE_INFINITY, spot: undefined };
+  return {
+    code,
+    unit,
+    least: false,
+    value: 0,
+    limit,
+    excess: Number.NEGATIVE_INFINITY,
+    spot: undefined,
+  };
 }
 
 export function leastOf(code: string, unit: string, limit: number): Worst {
-  return { code, unit, least: true, value: limit, limit, excess: Number.NEGATIVE_INFINITY, spot: undefined };
+  return {
+    code,
+    unit,
+    least: true,
+    value: limit,
+    limit,
+    excess: Number.NEGATIVE_INFINITY,
+    spot: undefined,
+  };
 }
 
 /** Offers a value; the spot is only made where it is the worst so far. */

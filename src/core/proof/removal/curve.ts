@@ -149,7 +149,7 @@ export function turnT(c: Curve, px: number, py: number): number {
   const along = (c.sweep > 0 ? turn : -turn) % TAU;
   const t = (along < 0 ? along + TAU : along) / Math.abs(c.sweep);
   // A hair before the start is the start.
-  return (TAU - t * Math.abs(c.sweep)) < 1e-9 && t > 1 ? 0 : t;
+  return TAU - t * Math.abs(c.sweep) < 1e-9 && t > 1 ? 0 : t;
 }
 
 export interface Gap {
@@ -243,7 +243,14 @@ function arcArc(gap: Gap, a: Curve, b: Curve): void {
   // Concentric: where the spans overlap, an end of one lies in the span of the other, unless both are full.
   if (d === 0) {
     if (Math.abs(a.sweep) < FULL) return;
-    offer(gap, false, a.x0, a.y0, a.cx + ((a.x0 - a.cx) * b.r) / a.r, a.cy + ((a.y0 - a.cy) * b.r) / a.r);
+    offer(
+      gap,
+      false,
+      a.x0,
+      a.y0,
+      a.cx + ((a.x0 - a.cx) * b.r) / a.r,
+      a.cy + ((a.y0 - a.cy) * b.r) / a.r,
+    );
     return;
   }
   const ux = dx / d;

@@ -4,12 +4,7 @@
  *
  * Cost: O(1) a cell; things are numbers, 4 bytes for each cell that they touch.
  */
-export interface Grid {
-  readonly cell: number;
-  readonly x: number;
-  readonly y: number;
-  readonly columns: number;
-  readonly rows: number;
+export interface Grid extends Lattice {
   readonly cells: (number[] | undefined)[];
   /** For `visit`: the round in which a thing was met last. */
   readonly seen: Int32Array;
@@ -36,11 +31,20 @@ export function newGrid(box: Box, cell: number, most: number): Grid {
 
 const clamp = (v: number, most: number): number => (v < 0 ? 0 : v > most ? most : v);
 
-export function columnOf(grid: Grid, x: number): number {
+/** What a place is looked up in. */
+export interface Lattice {
+  readonly cell: number;
+  readonly x: number;
+  readonly y: number;
+  readonly columns: number;
+  readonly rows: number;
+}
+
+export function columnOf(grid: Lattice, x: number): number {
   return clamp(Math.floor((x - grid.x) / grid.cell), grid.columns - 1);
 }
 
-export function rowOf(grid: Grid, y: number): number {
+export function rowOf(grid: Lattice, y: number): number {
   return clamp(Math.floor((y - grid.y) / grid.cell), grid.rows - 1);
 }
 

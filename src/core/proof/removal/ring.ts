@@ -6,8 +6,8 @@
  * `to` beyond the length.
  */
 import type { Ring } from "../target.ts";
-import { type Curve, directionAt, nearestT, xAt, yAt } from "./curve.ts";
 import { covered, merged, type Stretch, uncovered } from "./coverage.ts";
+import { type Curve, directionAt, nearestT, xAt, yAt } from "./curve.ts";
 import { type Level, near } from "./level.ts";
 
 export interface Measured {

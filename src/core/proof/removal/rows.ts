@@ -8,9 +8,11 @@
  *
  * Cost: (stroke heights ÷ pitch) runs, sorted row by row.
  */
+
+import { TAU } from "../../geometry/trig.ts";
+import type { Reach } from "./coverage.ts";
 import type { Curve } from "./curve.ts";
 import { boxAround, inSpan } from "./curve.ts";
-import type { Reach } from "./coverage.ts";
 
 export interface Run {
   readonly from: number;
@@ -44,25 +46,45 @@ type Box = readonly [number, number, number, number];
 export function remainingRows(box: Box, pitch: number, strokes: readonly Reach[]): Rows {
   const count = Math.max(1, Math.ceil((box[3] - box[1]) / pitch));
   const cuts: number[][] = Array.from({ length: count }, () => []);
-  for (const s of strokes) addStroke(cuts, box[1], pitch, s);
-  return { x0: box[0], x1: box[2], y: box[1], pitch, rows: cuts.map((row) => remaining(row, box[0], box[2])) };
+  let before: Reach | undefined;
+  for (const s of strokes) {
+    addStroke(cuts, box[1], pitch, s, before);
+    before = s;
+  }
+  return {
+    x0: box[0],
+    x1: box[2],
+    y: box[1],
+    pitch,
+    rows: cuts.map((row) => remaining(row, box[0], box[2])),
+  };
 }
 
-function addStroke(cuts: number[][], y: number, pitch: number, s: Reach): void {
-  const [, low, , high] = boxAround(s.curve, s.radius);
+/** The disc at a joint of two strokes is entered once. */
+function addStroke(
+  cuts: number[][],
+  y: number,
+  pitch: number,
+  s: Reach,
+  before: Reach | undefined,
+): void {
+  const { curve: c, radius } = s;
+  const joint =
+    before !== undefined &&
+    before.radius === radius &&
+    before.curve.x1 === c.x0 &&
+    before.curve.y1 === c.y0;
+  const [, low, , high] = boxAround(c, radius);
   const first = Math.max(0, Math.ceil((low - y) / pitch - 0.5));
   const last = Math.min(cuts.length - 1, Math.floor((high - y) / pitch - 0.5));
   for (let j = first; j <= last; j++) {
-    addSpans(cuts[j] as number[], s.curve, s.radius, y + (j + 0.5) * pitch);
+    const row = cuts[j] as number[];
+    const at = y + (j + 0.5) * pitch;
+    if (!joint) disc(row, c.x0, c.y0, radius, at);
+    if (c.x1 !== c.x0 || c.y1 !== c.y0) disc(row, c.x1, c.y1, radius, at);
+    if (c.isArc) sector(row, c, radius, at);
+    else if (c.length > 0) band(row, c, radius, at);
   }
-}
-
-/** Pushes [from, to] pairs of what the stroke takes of the row. */
-export function addSpans(row: number[], c: Curve, radius: number, y: number): void {
-  disc(row, c.x0, c.y0, radius, y);
-  if (c.x1 !== c.x0 || c.y1 !== c.y0) disc(row, c.x1, c.y1, radius, y);
-  if (c.isArc) sector(row, c, radius, y);
-  else if (c.length > 0) band(row, c, radius, y);
 }
 
 function disc(row: number[], x: number, y: number, radius: number, at: number): void {
@@ -76,21 +98,24 @@ function disc(row: number[], x: number, y: number, radius: number, at: number): 
 function band(row: number[], c: Curve, radius: number, y: number): void {
   const nx = (-(c.y1 - c.y0) / c.length) * radius;
   const ny = ((c.x1 - c.x0) / c.length) * radius;
-  const xs = [c.x0 + nx, c.x1 + nx, c.x1 - nx, c.x0 - nx];
-  const ys = [c.y0 + ny, c.y1 + ny, c.y1 - ny, c.y0 - ny];
-  let from = Number.POSITIVE_INFINITY;
-  let to = Number.NEGATIVE_INFINITY;
-  for (let i = 0; i < 4; i++) {
-    const xa = xs[i] as number;
-    const ya = ys[i] as number;
-    const xb = xs[(i + 1) % 4] as number;
-    const yb = ys[(i + 1) % 4] as number;
-    if (ya > y === yb > y) continue;
-    const x = xa + ((y - ya) / (yb - ya)) * (xb - xa);
-    if (x < from) from = x;
-    if (x > to) to = x;
-  }
-  if (to > from) row.push(from, to);
+  low = Number.POSITIVE_INFINITY;
+  high = Number.NEGATIVE_INFINITY;
+  side(c.x0 + nx, c.y0 + ny, c.x1 + nx, c.y1 + ny, y);
+  side(c.x1 + nx, c.y1 + ny, c.x1 - nx, c.y1 - ny, y);
+  side(c.x1 - nx, c.y1 - ny, c.x0 - nx, c.y0 - ny, y);
+  side(c.x0 - nx, c.y0 - ny, c.x0 + nx, c.y0 + ny, y);
+  if (high > low) row.push(low, high);
+}
+
+// Where a row meets the rectangle at hand.
+let low = 0;
+let high = 0;
+
+function side(xa: number, ya: number, xb: number, yb: number, y: number): void {
+  if (ya > y === yb > y) return;
+  const x = xa + ((y - ya) / (yb - ya)) * (xb - xa);
+  if (x < low) low = x;
+  if (x > high) high = x;
 }
 
 const marks: number[] = [];
@@ -101,47 +126,60 @@ function sector(row: number[], c: Curve, radius: number, y: number): void {
   const outer = c.r + radius;
   const inner = Math.max(0, c.r - radius);
   const dy = y - c.cy;
-  for (const r of [outer, inner]) {
-    const h2 = r * r - dy * dy;
-    if (h2 <= 0) continue;
-    const h = Math.sqrt(h2);
-    marks.push(c.cx - h, c.cx + h);
-  }
-  // The rays through the ends.
-  for (const [ex, ey] of [
-    [c.x0, c.y0],
-    [c.x1, c.y1],
-  ] as const) {
-    const k = dy / (ey - c.cy);
-    if (Number.isFinite(k)) marks.push(c.cx + k * (ex - c.cx));
+  const h2 = outer * outer - dy * dy;
+  if (h2 <= 0) return;
+  const h = Math.sqrt(h2);
+  marks.push(c.cx - h, c.cx + h);
+  const i2 = inner * inner - dy * dy;
+  if (i2 > 0) marks.push(c.cx - Math.sqrt(i2), c.cx + Math.sqrt(i2));
+  if (Math.abs(c.sweep) < FULL_TURN) {
+    ray(c, c.x0, c.y0, dy);
+    ray(c, c.x1, c.y1, dy);
   }
   marks.sort((a, b) => a - b);
   for (let i = 1; i < marks.length; i++) {
     const from = marks[i - 1] as number;
     const to = marks[i] as number;
     const x = (from + to) / 2;
-    const d = Math.sqrt((x - c.cx) * (x - c.cx) + dy * dy);
-    if (d <= outer && d >= inner && inSpan(c, x, y)) row.push(from, to);
+    const d2 = (x - c.cx) * (x - c.cx) + dy * dy;
+    if (d2 <= outer * outer && d2 >= inner * inner && inSpan(c, x, y)) row.push(from, to);
   }
 }
 
+const FULL_TURN: number = TAU - 1e-9;
 
-function remaining(cuts: number[], x0: number, x1: number): Run[] {
+/** Where the row meets the ray from the centre through an end. */
+function ray(c: Curve, ex: number, ey: number, dy: number): void {
+  const k = dy / (ey - c.cy);
+  if (Number.isFinite(k)) marks.push(c.cx + k * (ex - c.cx));
+}
+
+/** The runs between the spans, which come in pairs. Sorted apart, starts and ends still count the depth. */
+function remaining(cuts: readonly number[], x0: number, x1: number): Run[] {
+  const n = cuts.length / 2;
+  const starts = new Float64Array(n);
+  const ends = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    starts[i] = cuts[2 * i] as number;
+    ends[i] = cuts[2 * i + 1] as number;
+  }
+  starts.sort();
+  ends.sort();
   const runs: Run[] = [];
   let at = x0;
-  for (const [from, to] of sortedSpans(cuts)) {
-    if (from > at) runs.push({ from: at, to: Math.min(from, x1), piece: -1 });
-    if (to > at) at = to;
-    if (at >= x1) return runs;
+  let e = 0;
+  for (let i = 0; i < n; i++) {
+    const from = starts[i] as number;
+    // All that had begun has ended: a gap.
+    if (i === e && from > at) {
+      if (at >= x1) return runs;
+      runs.push({ from: at, to: Math.min(from, x1), piece: -1 });
+    }
+    while (e < n && (ends[e] as number) < (starts[i + 1] ?? Number.POSITIVE_INFINITY)) e++;
+    if (e === i + 1) at = Math.max(at, ends[i] as number);
   }
-  runs.push({ from: at, to: x1, piece: -1 });
+  if (at < x1) runs.push({ from: at, to: x1, piece: -1 });
   return runs;
-}
-
-export function sortedSpans(cuts: readonly number[]): [number, number][] {
-  const spans: [number, number][] = [];
-  for (let i = 0; i < cuts.length; i += 2) spans.push([cuts[i] as number, cuts[i + 1] as number]);
-  return spans.sort((a, b) => a[0] - b[0]);
 }
 
 /** Numbers the runs by the piece of material that they are part of. */

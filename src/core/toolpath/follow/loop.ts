@@ -110,21 +110,24 @@ function plainPass(p: Pen, loop: RoughLoop, z: number): void {
 
 function tabPass(p: Pen, loop: RoughLoop, z: number): void {
   const { track, bridges, tabTop, feeds } = loop;
-  const sunk = Math.min(p.z, tabTop);
+  const before = p.z;
   const rise = tabTop - z;
+  const legs = legsFor(loop);
   let foot = 0;
   let at = 0;
   for (let i = 0; i <= bridges.length; i++) {
     const bridge = bridges[i];
     const end = bridge === undefined ? track.length : bridge.from - rise;
-    descend(p, loop, { from: at, back: foot, to: end, z });
+    descend(p, loop, { from: at, back: foot, to: end, z, legs });
     if (bridge === undefined) break;
     run(p, track, [end, bridge.from], tabTop, feeds.cut);
     run(p, track, [bridge.from, bridge.to], tabTop, feeds.cut);
-    // Down at 45° where the pass before has been: behind the foot everything above `sunk` is open.
+    // To the height of the pass before, where everything above is open: down at 45°, or straight up where
+    // that pass was still above the tab, so that every stretch sinks by the same ramp.
     foot = bridge.to;
-    at = bridge.to + (tabTop - sunk);
-    run(p, track, [foot, at], sunk, feeds.cut);
+    at = bridge.to + Math.max(0, tabTop - before);
+    if (at > foot) run(p, track, [foot, at], before, feeds.cut);
+    else vertical(p, before, feeds.plunge);
   }
 }
 
@@ -134,25 +137,49 @@ interface Descent {
   readonly back: number;
   readonly to: number;
   readonly z: number;
+  /** How often the whole stretch is gone along on the way down; 0: a short ramp within one segment does. */
+  readonly legs: number;
+}
+
+/**
+ * One answer for all stretches between tabs, and the same seen from either end, so that a mirrored plate,
+ * which is cut the other way round, takes the same way: short ramps only where each stretch has a segment's
+ * room for one at both ends.
+ */
+function legsFor(loop: RoughLoop): number {
+  const { track, bridges } = loop;
+  const ramp = rampLength(loop);
+  const rise = loop.tabTop - loop.depths.bottom;
+  const ends = bridges.flatMap((b) => [b.from - rise, b.to + rise]);
+  const stretches: [number, number][] = [];
+  const marks = [0, ...ends, track.length];
+  for (let i = 0; i < marks.length; i += 2) {
+    stretches.push([marks[i] as number, marks[i + 1] as number]);
+  }
+  const room = Math.min(
+    ...stretches.flatMap(([a, b]) => [roomAt(track, a), roomAt(track, b), b - a]),
+  );
+  if (room >= ramp) return 0;
+  const shortest = Math.min(...stretches.map(([a, b]) => b - a));
+  return oddAtLeast(ramp / Math.max(shortest, 1e-3));
 }
 
 /** From the pen's height to z on the stretch, and all of it at z in the end. */
 function descend(p: Pen, loop: RoughLoop, d: Descent): void {
-  const { track, slope, feeds } = loop;
-  const need = (p.z - d.z) / slope;
-  const room = Math.min(roomAt(track, d.from), roomAt(track, d.to), d.to - d.from);
-  if (need <= room) {
-    run(p, track, [d.from, d.from + need], d.z, feeds.ramp);
-    run(p, track, [d.from + need, d.back], d.z, feeds.cut);
+  const { track, feeds } = loop;
+  let at = d.from;
+  if (d.legs === 0) {
+    at = d.from + rampLength(loop);
+    run(p, track, [d.from, at], d.z, feeds.ramp);
   } else {
-    const legs = oddAtLeast(need / (d.to - d.from));
-    const drop = (p.z - d.z) / legs;
-    for (let leg = 0; leg < legs; leg++) {
+    const drop = (p.z - d.z) / d.legs;
+    for (let leg = 0; leg < d.legs; leg++) {
       const span: [number, number] = leg % 2 === 0 ? [d.from, d.to] : [d.to, d.from];
-      run(p, track, span, leg === legs - 1 ? d.z : p.z - drop, feeds.ramp);
+      run(p, track, span, leg === d.legs - 1 ? d.z : p.z - drop, feeds.ramp);
     }
-    run(p, track, [d.to, d.back], d.z, feeds.cut);
+    at = d.to;
   }
+  run(p, track, [at, d.back], d.z, feeds.cut);
   run(p, track, [d.back, d.to], d.z, feeds.cut);
 }
 

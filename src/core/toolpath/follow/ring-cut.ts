@@ -4,7 +4,8 @@
  * The start lies in the middle of the longest single segment that no tab touches: the ramp is straight,
  * the lead has room, and no corner carries the mark.
  */
-import { startedAt } from "../../geometry/contour.ts";
+import { centroid, startedAt } from "../../geometry/contour.ts";
+import { distance } from "../../geometry/segment.ts";
 import type { Contour, Segment } from "../../geometry/shape.ts";
 import type { Cut } from "../cut.ts";
 import { placeOn } from "../open/clear.ts";
@@ -106,24 +107,57 @@ const ENTRY_CLEAR = 1;
 /** Starts on arcs count this much of their length: a straight start is better. */
 const ARC_SHARE = 0.5;
 
+interface Entry {
+  readonly place: number;
+  readonly worth: number;
+  /** Free track to the nearer tab, mm. */
+  readonly clear: number;
+  /** From the middle of the track's area, mm. */
+  readonly off: number;
+}
+
+/** Lengths are compared in steps of this, mm, so that rounding decides nothing; see tabs.ts. */
+const SAME = 1e-4;
+
 function entryOf(track: Track, tabs: readonly PlacedTab[]): number {
   const taken = tabs.map(({ bridge }) => ({
     from: bridge.from - ENTRY_CLEAR,
     to: bridge.to + ENTRY_CLEAR,
   }));
-  let best = -1;
-  let place = 0;
+  const middle = centroid(track.contour);
+  let best: Entry = { place: 0, worth: -1, clear: 0, off: 0 };
   for (const [i, segment] of track.contour.segments.entries()) {
     const from = track.sums[i] as number;
     const to = track.sums[i + 1] as number;
     for (const piece of without(from, to, taken, track.length)) {
-      const worth = (piece.to - piece.from) * share(segment);
-      if (worth <= best + 1e-6) continue;
-      best = worth;
-      place = (piece.from + piece.to) / 2;
+      const place = (piece.from + piece.to) / 2;
+      const entry = {
+        place,
+        worth: (piece.to - piece.from) * share(segment),
+        clear: clearOf(place, tabs, track.length),
+        off: distance(trackPoint(track, place), middle),
+      };
+      if (isBetter(entry, best)) best = entry;
     }
   }
-  return place;
+  return best.place;
+}
+
+function isBetter(a: Entry, b: Entry): boolean {
+  for (const key of ["worth", "clear", "off"] as const) {
+    const difference = Math.round(a[key] / SAME) - Math.round(b[key] / SAME);
+    if (difference !== 0) return difference > 0;
+  }
+  return false;
+}
+
+function clearOf(place: number, tabs: readonly PlacedTab[], length: number): number {
+  let least = length;
+  for (const { bridge } of tabs) {
+    const d = Math.abs(place - (bridge.from + bridge.to) / 2) % length;
+    least = Math.min(least, d, length - d);
+  }
+  return least;
 }
 
 function share(s: Segment): number {

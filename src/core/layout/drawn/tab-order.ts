@@ -3,8 +3,8 @@
  * of its windows, then its outline; round a contour in opposite pairs, so that what is left never hangs on
  * one side (common practice, no source).
  */
-import type { Point } from "../geometry/shape.ts";
-import { atan2 } from "../geometry/trig.ts";
+import type { Point } from "../../geometry/shape.ts";
+import { atan2 } from "../../geometry/trig.ts";
 
 export interface TabSpot {
   readonly plate: string;

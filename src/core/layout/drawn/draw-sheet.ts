@@ -5,23 +5,13 @@
  * who see few colours: plates are filled, keep-outs hatched and crossed, the margin dashed, tabs numbered
  * discs in breaking order, entries open diamonds, program zero a quartered disc.
  */
-import { bounds } from "../geometry/contour.ts";
-import type { Box, Contour, Point } from "../geometry/shape.ts";
-import { cos, radians, sin } from "../geometry/trig.ts";
-import type { KeepOut } from "./layout.ts";
+import { bounds } from "../../geometry/contour.ts";
+import type { Box, Contour, Point } from "../../geometry/shape.ts";
+import { cos, hypot, radians, sin } from "../../geometry/trig.ts";
+import type { KeepOut } from "../layout.ts";
+import { INK, labelPart, type PicturePlate } from "./label.ts";
 import { escapeText, num, pathOf, xy } from "./svg.ts";
 import { breakingOrder, type TabSpot } from "./tab-order.ts";
-
-export interface PicturePlate {
-  readonly plate: string;
-  readonly copy: number;
-  /** Copies of it in the job; a plate that is alone needs no number. */
-  readonly of: number;
-  readonly outer: Contour;
-  /** What goes through. */
-  readonly inner: readonly Contour[];
-  readonly recesses: readonly Contour[];
-}
 
 export interface SheetPicture {
   readonly name: string;
@@ -48,7 +38,6 @@ export interface PictureStyle {
   readonly alone?: boolean | undefined;
 }
 
-const INK = "#1d2b36";
 const PLATE = "#a9c3d3";
 const SHEET = "#f3f1ea";
 const WEAVE = "#dedacd";
@@ -73,6 +62,7 @@ export function drawSheet(picture: SheetPicture, style: PictureStyle = {}): stri
     id: style.idPrefix ?? "sheet",
   };
   const legend = legendOf(picture, canvas);
+  const marks = tabMarks(breakingOrder(picture.tabs), canvas);
   const pad = canvas.text * 2.4;
   const view: Box = {
     min: { x: box.min.x - pad, y: box.min.y - pad - legend.height },
@@ -92,11 +82,9 @@ export function drawSheet(picture: SheetPicture, style: PictureStyle = {}): stri
     sheetPart(picture, canvas),
     picture.keepOuts.map((k) => keepOutPart(k, canvas)).join(""),
     picture.plates.map(platePart).join(""),
-    picture.plates.map((p) => labelPart(p, canvas)).join(""),
+    picture.plates.map((p) => labelPart(p, marks, canvas.text)).join(""),
     picture.entries.map((p) => entryMark(p, canvas)).join(""),
-    breakingOrder(picture.tabs)
-      .map((tab, i) => tabMark(tab.at, i + 1, canvas))
-      .join(""),
+    marks.map((p, i) => tabMark(p, i + 1, canvas)).join(""),
     zeroMark(picture.zero, canvas),
     sizes(canvas),
     legend.svg,
@@ -168,48 +156,27 @@ function platePart(p: PicturePlate): string {
   );
 }
 
-/** The plate's name across it, along its longer side, in one line or two. */
-function labelPart(p: PicturePlate, c: Canvas): string {
-  const { min, max } = bounds(p.outer);
-  const middle = { x: (min.x + max.x) / 2, y: (min.y + max.y) / 2 };
-  const upright = max.y - min.y > 2 * (max.x - min.x);
-  const room = 0.86 * (upright ? max.y - min.y : max.x - min.x);
-  const name = p.of > 1 ? `${p.plate} ${p.copy}` : p.plate;
-  const fitting = (chars: number): number => Math.min(c.text, room / (0.56 * Math.max(1, chars)));
-  const halves = splitName(name);
-  const one = fitting(name.length);
-  const two = fitting(Math.max(...halves.map((half) => half.length)));
-  const lines = one < 0.75 * c.text && two > 1.2 * one ? halves : [name];
-  const size = lines.length === 1 ? one : two;
-  const turn = upright ? ` transform="rotate(-90 ${xy(middle)})"` : "";
-  const first = 0.35 - (lines.length - 1) * 0.55;
-  const text = lines
-    .map((line, i) => {
-      const y = -middle.y + size * (first + 1.1 * i);
-      return `<tspan x="${num(middle.x)}" y="${num(y)}">${escapeText(line)}</tspan>`;
-    })
-    .join("");
-  return (
-    `<text text-anchor="middle" font-size="${num(size)}" font-weight="600" fill="${INK}" stroke="#fff" ` +
-    `stroke-width="${num(size * 0.22)}" stroke-linejoin="round" paint-order="stroke"${turn}>${text}</text>`
-  );
-}
-
-/** In two near the middle, after a space or hyphen. */
-function splitName(name: string): string[] {
-  let best: number | undefined;
-  for (let i = 1; i < name.length; i++) {
-    if (!/[\s-]/.test(name[i - 1] ?? "")) continue;
-    if (best === undefined || Math.abs(i - name.length / 2) < Math.abs(best - name.length / 2)) {
-      best = i;
-    }
-  }
-  return best === undefined ? [name] : [name.slice(0, best).trim(), name.slice(best)];
-}
-
 function entryMark(p: Point, c: Canvas): string {
   const r = c.text * 0.22;
   return `<path d="M${num(p.x - r)} ${num(-p.y)}l${num(r)} ${num(-r)} ${num(r)} ${num(r)} ${num(-r)} ${num(r)}z" fill="#fff" stroke="${INK}" stroke-width=".4"/>`;
+}
+
+/**
+ * Where the tabs' numbers stand: on the tab, but those of a window's slug a little toward the slug, so that
+ * numbers on both sides of a narrow web keep apart.
+ */
+function tabMarks(tabs: readonly TabSpot[], c: Canvas): Point[] {
+  return tabs.map((tab) => {
+    if (tab.feature === undefined) return tab.at;
+    const mates = tabs.filter(
+      (t) => t.plate === tab.plate && t.copy === tab.copy && t.feature === tab.feature,
+    );
+    const dx = mates.reduce((sum, t) => sum + t.at.x, 0) / mates.length - tab.at.x;
+    const dy = mates.reduce((sum, t) => sum + t.at.y, 0) / mates.length - tab.at.y;
+    const way = hypot(dx, dy);
+    const step = way === 0 ? 0 : Math.min(c.text * 0.55, way * 0.4) / way;
+    return { x: tab.at.x + dx * step, y: tab.at.y + dy * step };
+  });
 }
 
 function tabMark(p: Point, number: number, c: Canvas): string {

@@ -2,8 +2,8 @@
  * SVG as text: numbers, escaping, paths of contours. Drawings have Y up and SVG has Y down, so every Y is
  * written negated and nothing needs a transform.
  */
-import { isFullCircle, pointAt } from "../geometry/segment.ts";
-import type { Contour, Point, Segment } from "../geometry/shape.ts";
+import { isFullCircle, pointAt } from "../../geometry/segment.ts";
+import type { Contour, Point, Segment } from "../../geometry/shape.ts";
 
 /** At most three decimals, no trailing zeros, never −0. */
 export function num(value: number): string {

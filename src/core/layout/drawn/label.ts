@@ -1,0 +1,114 @@
+/** A plate's name on its picture: along its longer side, in one line or two, where fewest marks are. */
+import { bounds, contains } from "../../geometry/contour.ts";
+import type { Box, Contour, Point } from "../../geometry/shape.ts";
+import { escapeText, num, xy } from "./svg.ts";
+
+export const INK: string = "#1d2b36";
+
+export interface PicturePlate {
+  readonly plate: string;
+  readonly copy: number;
+  /** Copies of it in the job; a plate that is alone needs no number. */
+  readonly of: number;
+  readonly outer: Contour;
+  /** What goes through. */
+  readonly inner: readonly Contour[];
+  readonly recesses: readonly Contour[];
+}
+
+/** Width of a letter, of its height: a mean for the faces that browsers take for `system-ui`. */
+const LETTER = 0.56;
+
+interface Label {
+  readonly lines: readonly string[];
+  /** Height of a letter, mm. */
+  readonly size: number;
+  /** Along Y, reading upward. */
+  readonly upright: boolean;
+}
+
+export function labelPart(p: PicturePlate, marks: readonly Point[], text: number): string {
+  const label = labelOf(p, text);
+  const at = quietPlace(p, label, marks);
+  const { lines, size } = label;
+  const turn = label.upright ? ` transform="rotate(-90 ${xy(at)})"` : "";
+  const first = 0.35 - (lines.length - 1) * 0.55;
+  const spans = lines.map((line, i) => {
+    const y = -at.y + size * (first + 1.1 * i);
+    return `<tspan x="${num(at.x)}" y="${num(y)}">${escapeText(line)}</tspan>`;
+  });
+  return (
+    `<text text-anchor="middle" font-size="${num(size)}" font-weight="600" fill="${INK}" stroke="#fff" ` +
+    `stroke-width="${num(size * 0.22)}" stroke-linejoin="round" paint-order="stroke"${turn}>${spans.join("")}</text>`
+  );
+}
+
+function labelOf(p: PicturePlate, text: number): Label {
+  const { min, max } = bounds(p.outer);
+  const upright = max.y - min.y > 2 * (max.x - min.x);
+  const room = 0.86 * (upright ? max.y - min.y : max.x - min.x);
+  const name = p.of > 1 ? `${p.plate} ${p.copy}` : p.plate;
+  const fitting = (chars: number): number => Math.min(text, room / (LETTER * Math.max(1, chars)));
+  const halves = splitName(name);
+  const one = fitting(name.length);
+  const two = fitting(Math.max(...halves.map((half) => half.length)));
+  return one < 0.75 * text && two > 1.2 * one
+    ? { lines: halves, size: two, upright }
+    : { lines: [name], size: one, upright };
+}
+
+/** In two near the middle, after a space or hyphen. */
+function splitName(name: string): string[] {
+  let best: number | undefined;
+  for (let i = 1; i < name.length; i++) {
+    if (!/[\s-]/.test(name[i - 1] ?? "")) continue;
+    if (best === undefined || Math.abs(i - name.length / 2) < Math.abs(best - name.length / 2)) {
+      best = i;
+    }
+  }
+  return best === undefined ? [name] : [name.slice(0, best).trim(), name.slice(best)];
+}
+
+/** Of the middle and a few places round it, the one on the plate whose label hides fewest marks. */
+function quietPlace(p: PicturePlate, label: Label, marks: readonly Point[]): Point {
+  const { min, max } = bounds(p.outer);
+  const steps = [0, 0.12, -0.12, 0.24, -0.24, 0.34, -0.34];
+  let best = { x: (min.x + max.x) / 2, y: (min.y + max.y) / 2 };
+  let fewest = Number.POSITIVE_INFINITY;
+  for (const dy of steps) {
+    for (const dx of steps) {
+      const at = {
+        x: (min.x + max.x) / 2 + dx * (max.x - min.x),
+        y: (min.y + max.y) / 2 + dy * (max.y - min.y),
+      };
+      const box = labelBox(at, label);
+      const outside = corners(box).filter((corner) => !contains(p.outer, corner)).length;
+      const hidden = marks.filter((m) => inBox(m, box)).length;
+      // A name that leaves its plate is worse than one on a mark; near the middle wins a tie.
+      const cost = 8 * hidden + 3 * outside + Math.abs(dx) + Math.abs(dy);
+      if (cost >= fewest) continue;
+      fewest = cost;
+      best = at;
+    }
+  }
+  return best;
+}
+
+function labelBox(at: Point, { lines, size, upright }: Label): Box {
+  const along = (LETTER * size * Math.max(...lines.map((line) => line.length))) / 2;
+  const across = size * (0.5 + 0.55 * (lines.length - 1));
+  const [w, h] = upright ? [across, along] : [along, across];
+  return { min: { x: at.x - w, y: at.y - h }, max: { x: at.x + w, y: at.y + h } };
+}
+
+function corners({ min, max }: Box): Point[] {
+  return [min, { x: max.x, y: min.y }, max, { x: min.x, y: max.y }];
+}
+
+/** Marks are discs: they are hidden before their middle is. */
+function inBox(p: Point, { min, max }: Box): boolean {
+  const margin = 2.5;
+  return (
+    p.x > min.x - margin && p.x < max.x + margin && p.y > min.y - margin && p.y < max.y + margin
+  );
+}

@@ -1,0 +1,148 @@
+/**
+ * How the program is written, against RS-274/NGC (NISTIR 6556) and the machine's own profile: errors,
+ * states, line length, decimals, arcs, spindle, beginning and end.
+ */
+
+import { ARC_RADIUS } from "../../geometry/tolerance.ts";
+import { hypot } from "../../geometry/trig.ts";
+import type { Trace, TraceMove, TraceStep } from "../../program/read/trace.ts";
+import type { ProofInput, ProofProgram } from "../proof.ts";
+import { leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
+
+type SpotAt = (line: number) => () => Spot;
+
+/** An inch digit is worth 25 times a millimetre's, so an inch program may have one more. */
+const INCH_DECIMALS = 1;
+/** Rounding of the coordinates that an arc's radius is measured from, mm. */
+const ARC_ROOM = 1e-6;
+
+export function checkProfile(input: ProofInput, program: ProofProgram, offsetZ: number): Worst[] {
+  const { trace } = program;
+  const spot: SpotAt = (line) => () => ({
+    sheet: program.sheet,
+    program: { file: program.file, line },
+  });
+  return [
+    checkErrors(trace, spot),
+    checkStates(trace, spot),
+    ...checkText(input, trace, spot),
+    ...checkArcs(input, trace, spot),
+    ...checkSpindle(input, trace, spot),
+    checkEnd(input, trace, spot, offsetZ),
+  ];
+}
+
+/** A count that starts at nothing. */
+function counter(code: string, unit: string): Worst {
+  const worst = mostOf(code, unit, 0);
+  offer(worst, 0, () => ({}));
+  return worst;
+}
+
+function checkErrors(trace: Trace, spot: SpotAt): Worst {
+  const worst = counter("program-errors", "errors");
+  const stops = trace.findings.filter((f) => f.severity === "stop");
+  if (stops.length > 0) offer(worst, stops.length, spot(stops[0]?.program?.line ?? 1));
+  return worst;
+}
+
+function checkStates(trace: Trace, spot: SpotAt): Worst {
+  const worst = counter("states-not-stated", "states");
+  const missing = Object.values(trace.states).filter((stated) => !stated).length;
+  if (missing > 0) offer(worst, missing, spot(1));
+  return worst;
+}
+
+function checkText(input: ProofInput, trace: Trace, spot: SpotAt): Worst[] {
+  const { machine } = input;
+  const length = mostOf("line-length", "characters", machine.lineLength);
+  offer(length, trace.longestLine, spot(1));
+  const decimals = mostOf("decimals", "digits", machine.decimals);
+  const modal = counter("motion-not-repeated", "lines");
+  const comments = counter("comments-refused", "comments");
+  const words = counter("words-refused", "codes");
+  const { style } = trace;
+  if (style !== undefined) {
+    offer(decimals, style.mmDecimals, spot(style.mmDecimalsLine));
+    const inch = machine.decimals + INCH_DECIMALS;
+    if (style.inchDecimals > 0)
+      offer(decimals, style.inchDecimals, spot(style.inchDecimalsLine), inch);
+    if (machine.repeatMotion && style.modalMotionLine > 0)
+      offer(modal, 1, spot(style.modalMotionLine));
+    const systems = style.codes.filter(
+      (c) => machine.workOffset === "none" && /^G5[4-9]/.test(c.code),
+    );
+    if (systems.length > 0) offer(words, systems.length, spot(systems[0]?.line ?? 1));
+  }
+  if (machine.comments === "none" && trace.comments.length > 0) {
+    offer(comments, trace.comments.length, spot(trace.comments[0]?.line ?? 1));
+  }
+  return [length, decimals, modal, comments, words];
+}
+
+function checkArcs(input: ProofInput, trace: Trace, spot: SpotAt): Worst[] {
+  const ends = mostOf("arc-ends", "mm", ARC_RADIUS + ARC_ROOM);
+  const refused = counter("arcs-refused", "arcs");
+  offer(ends, 0, () => ({}));
+  let count = 0;
+  for (const m of trace.steps) {
+    if (!isMove(m) || m.arc === undefined) continue;
+    const { cx, cy } = m.arc;
+    const off = Math.abs(hypot(m.x0 - cx, m.y0 - cy) - hypot(m.x1 - cx, m.y1 - cy));
+    offer(ends, off, spot(m.line));
+    if (!input.machine.arcs) offer(refused, ++count, spot(m.line));
+  }
+  return [ends, refused];
+}
+
+const isMove = (s: TraceStep): s is TraceMove => s.kind === "rapid" || s.kind === "feed";
+
+function checkSpindle(input: ProofInput, trace: Trace, spot: SpotAt): Worst[] {
+  const { spindle } = input.machine;
+  const slow = leastOf("spindle-slow", "rpm", spindle.min);
+  const fast = mostOf("spindle-fast", "rpm", spindle.max);
+  const reversed = counter("spindle-reversed", "times");
+  const spinUp = leastOf("spin-up", "s", spindle.spinUpS);
+  let rpm = 0;
+  // What is still to be waited for, and what has been waited since the speed last changed.
+  let wanted = 0;
+  let waited = 0;
+  let line = 1;
+  let back = 0;
+  for (const step of trace.steps) {
+    if (step.kind === "dwell") waited += step.seconds;
+    else if (step.kind === "spindle-on" || step.kind === "spindle-reversed") {
+      offer(slow, step.rpm, spot(step.line));
+      offer(fast, step.rpm, spot(step.line));
+      if (step.kind === "spindle-reversed") offer(reversed, ++back, spot(step.line));
+      if (step.rpm !== rpm) {
+        // Between two speeds the time is taken to be in proportion to the change.
+        wanted = spindle.spinUpS * (rpm === 0 ? 1 : Math.abs(step.rpm - rpm) / spindle.max);
+        waited = 0;
+        line = step.line;
+      }
+      rpm = step.rpm;
+    } else if (step.kind === "spindle-off") rpm = 0;
+    else if (step.kind === "feed" && wanted > 0) {
+      offer(spinUp, waited, spot(line), wanted);
+      wanted = 0;
+    }
+  }
+  return [slow, fast, reversed, spinUp];
+}
+
+/** An end, with the spindle stopped by the program itself and the cutter up. */
+function checkEnd(input: ProofInput, trace: Trace, spot: SpotAt, offsetZ: number): Worst {
+  const worst = counter("unsafe-end", "faults");
+  let z = Number.NEGATIVE_INFINITY;
+  let on = false;
+  for (const step of trace.steps) {
+    if (isMove(step)) z = step.z1 + offsetZ;
+    else if (step.kind === "spindle-on" || step.kind === "spindle-reversed") on = true;
+    else if (step.kind === "spindle-off" && step.implied !== true) on = false;
+  }
+  const low = trace.steps.some(isMove) && z < input.limits.clearance - 0.001;
+  const faults = [!trace.ended, on, low].filter(Boolean).length;
+  if (faults > 0) offer(worst, faults, spot(trace.lines));
+  return worst;
+}

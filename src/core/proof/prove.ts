@@ -1,0 +1,117 @@
+/**
+ * The proof: what the programs take away, from their Traces alone, against what the plates want.
+ *
+ * Sheet by sheet, all programs of a sheet in the order in which they are run. Every check is listed
+ * with its worst value, its limit and the place, whether it passed or not; a failed one is a finding of
+ * severity `stop` besides.
+ *
+ * Exactness. A move takes away every point within the cutter's radius of its way, from the tip up. In
+ * Z this is exact: ramps and helices count from the point where they cross a depth on. In X and Y
+ * overcut, left-overs, tabs and corners are computed with lines and arcs in closed form, right to
+ * rounding (1e-9 mm) once an arc's two radii agree (the reader's mean radius misses an end by at most
+ * half of their difference, 0.001 mm). What hangs together is seen on rows PITCH apart (join.ts), and
+ * engagement at stations half a radius apart (engage.ts); both say what that can miss.
+ *
+ * Shares no code, table or type with toolpath or program/write, nor geometry's offset.
+ */
+
+import type { Finding, Outcome } from "../finding/finding.ts";
+import { isProofCode, reportProof } from "../finding/say-proof.ts";
+import { bounds } from "../geometry/contour.ts";
+import { type ContourChecks, checkContours } from "./checks/contours.ts";
+import { checkCutting } from "./checks/cutting.ts";
+import { checkJoin } from "./checks/join.ts";
+import { checkMotion } from "./checks/motion.ts";
+import { checkOrder } from "./checks/order.ts";
+import { checkOvercut } from "./checks/overcut.ts";
+import { checkProfile } from "./checks/profile.ts";
+import { checkOf, mostOf, offer, type Worst } from "./checks/worst.ts";
+import type { Proof, ProofCheck, ProofInput, TargetSheet } from "./proof.ts";
+import { type Stroke, strokesOf } from "./removal/stroke.ts";
+import { targetOf } from "./target.ts";
+
+interface SheetResult {
+  readonly worsts: readonly Worst[];
+  readonly overcut: number;
+  readonly contours: ContourChecks | undefined;
+}
+
+export function prove(input: ProofInput): Outcome<Proof> {
+  const results = input.sheets.map((sheet) => proveSheet(input, sheet));
+  const strays = input.programs.filter((p) => !input.sheets.some((s) => s.name === p.sheet));
+  const worsts = results.flatMap((r) => r.worsts);
+  for (const stray of strays) {
+    const worst = mostOf("sheet-not-cut", "programs", 0);
+    offer(worst, 1, () => ({ sheet: stray.sheet, program: { file: stray.file, line: 1 } }));
+    worsts.push(worst);
+  }
+  const checks = gather(worsts);
+  const sum = (of: (c: ContourChecks) => number): number =>
+    results.reduce((total, r) => total + (r.contours === undefined ? 0 : of(r.contours)), 0);
+  const proof: Proof = {
+    proven: input.sheets.length > 0 && checks.every((c) => c.passed),
+    checks,
+    overcutMm: Math.max(0, ...results.map((r) => r.overcut)),
+    leftMm2: sum((c) => c.leftMm2),
+    cornerMm2: sum((c) => c.cornerMm2),
+    cornerMm: Math.max(0, ...results.map((r) => r.contours?.cornerMm ?? 0)),
+  };
+  return { value: proof, findings: checks.filter((c) => !c.passed).map(findingOf) };
+}
+
+function proveSheet(input: ProofInput, sheet: TargetSheet): SheetResult {
+  const target = targetOf(sheet);
+  const strokes: Stroke[] = [];
+  const worsts: Worst[] = [];
+  input.programs.forEach((program, i) => {
+    if (program.sheet !== sheet.name) return;
+    const own = strokesOf(program, i, sheet);
+    for (const s of own) strokes.push(s);
+    worsts.push(...checkProfile(input, program, sheet.programZero.z));
+    worsts.push(...checkMotion(input, program, sheet, own));
+  });
+  if (strokes.length === 0) {
+    if (sheet.plates.length === 0) return { worsts, overcut: 0, contours: undefined };
+    const worst = mostOf("sheet-not-cut", "programs", 0);
+    offer(worst, 1, () => ({ sheet: sheet.name }));
+    return { worsts: [...worsts, worst], overcut: 0, contours: undefined };
+  }
+  const box = boxOf(sheet);
+  const overcut = checkOvercut(input, target, strokes);
+  const contours = checkContours(input, target, strokes);
+  const tallest = sheet.tabs.reduce((h, t) => Math.max(h, t.height), 0);
+  const above = tallest > 0 ? -sheet.thickness + tallest + 0.02 : -sheet.thickness;
+  const join = checkJoin(target, strokes, above, box);
+  const cutting = checkCutting(input, target, strokes, box);
+  const { left, corner, tabWidth, tabHeight, tabLength } = contours;
+  worsts.push(overcut, left, corner, tabWidth, tabHeight, tabLength);
+  worsts.push(join.free, join.held, join.loose, checkOrder(input, target, strokes));
+  worsts.push(cutting.rapid, cutting.entry, cutting.depth, cutting.chipMost, cutting.chipLeast);
+  return { worsts, overcut: overcut.value, contours };
+}
+
+/** The sheet with a little room round it. */
+function boxOf(sheet: TargetSheet): readonly [number, number, number, number] {
+  const { min, max } = bounds(sheet.outline);
+  const room = 5;
+  return [min.x - room, min.y - room, max.x + room, max.y + room];
+}
+
+/** One line for each check: over sheets and programs, the one that came nearest to its limit. */
+function gather(worsts: readonly Worst[]): ProofCheck[] {
+  const nearest = new Map<string, Worst>();
+  for (const w of worsts) {
+    const other = nearest.get(w.code);
+    if (other === undefined || w.excess > other.excess) nearest.set(w.code, w);
+  }
+  return [...nearest.values()].map(checkOf);
+}
+
+function findingOf(check: ProofCheck): Finding {
+  const { code, worst, limit, unit, at, sheet, plate, program, drawing } = check;
+  const data = { worst, limit, unit };
+  // Places are in the sheet frame, so the plate is named in the data and not as the place's frame.
+  const place = { sheet, at, program, drawing };
+  const named = plate === undefined ? data : { ...data, plate };
+  return reportProof(isProofCode(code) ? code : "program-errors", named, place);
+}

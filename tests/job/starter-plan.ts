@@ -1,0 +1,26 @@
+import { bracketDxf } from "../../src/cli/starter/bracket-dxf.ts";
+import { JOB_YAML, MACHINE_YAML } from "../../src/cli/starter/texts.ts";
+import { parseJob } from "../../src/core/job/parse.ts";
+import { type Planned, planJob } from "../../src/core/job/plan.ts";
+
+const FILES: Readonly<Record<string, string>> = {
+  "machine.yaml": MACHINE_YAML,
+  "bracket.dxf": bracketDxf(),
+};
+
+/** The starter job, planned in memory. */
+export function starterPlan(): Planned {
+  const read = (name: string) => {
+    const text = FILES[name];
+    // All of it is ASCII; a bare world has no TextEncoder.
+    return text === undefined ? undefined : Uint8Array.from(text, (c) => c.charCodeAt(0));
+  };
+  const { value, findings } = parseJob({ name: "job.yaml", text: JOB_YAML }, read);
+  if (value === undefined) throw new Error(findings.map((f) => f.message).join("\n"));
+  return planJob(value, read, { keepUnproven: true });
+}
+
+/** All that would be written, as one text. */
+export function starterFiles(): string {
+  return JSON.stringify([...starterPlan().files]);
+}
