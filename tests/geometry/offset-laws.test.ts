@@ -25,7 +25,7 @@ const distances = fc.oneof(
   fc.double({ min: 0.05, max: 6, noNaN: true }),
 );
 const signed = fc.tuple(distances, fc.boolean()).map(([d, out]) => (out ? d : -d));
-const runs = (n: number): fc.Parameters<unknown> => ({ numRuns: long ? 40 * n : n });
+const runs = (n: number): { numRuns: number } => ({ numRuns: long ? 40 * n : n });
 
 /** Asks every segment in turn: no index that could be wrong. */
 function brute(rings: readonly Contour[], p: Point): number {
@@ -108,7 +108,11 @@ describe("every offset", () => {
           expect(Math.abs(totalLength(after) - length)).toBeLessThan(1e-6 * Math.max(length, 10));
         }
       }),
-      runs(40),
+      {
+        ...runs(40),
+        // A 0.03 mm edge between two crossings once went to its neighbour, on the mirrored side only.
+        examples: [[839041, 4.545303105424938, { x: 0, y: 0, angle: 0, flipped: true }, 0]],
+      },
     );
   });
 

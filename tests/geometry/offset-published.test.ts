@@ -12,6 +12,7 @@ import {
   signedArea,
 } from "../../src/core/geometry/contour.ts";
 import { offsetRings, offsetWithReport } from "../../src/core/geometry/offset.ts";
+import { rejoin } from "../../src/core/geometry/offsetting/rejoin.ts";
 import { areaOf } from "../../src/core/geometry/region.ts";
 import { arc, circle, line } from "../../src/core/geometry/segment.ts";
 import type { Contour, Point, Segment } from "../../src/core/geometry/shape.ts";
@@ -273,6 +274,24 @@ describe("necks, corners and tips (values by formula, checked with two general-p
       -1.5, -3.5, 61.5, 3.5,
     ]);
   });
+});
+
+test("runs that no source explains stay the lines they were, beside exact ones", () => {
+  const [a, b, c] = points(0, 0, 10, 0, 10, 10) as [Point, Point, Point];
+  const exact = line({ x: 0, y: 0 }, { x: 10, y: 0 });
+  const pieces = [{ exact, trimmed: exact, corner: false }];
+  const runs = [
+    { piece: 0, points: [a, b] },
+    { piece: -1, points: [b, c, a] },
+  ];
+  const joined = rejoin(runs, pieces, 1);
+  expect(joined?.kept).toBe(2);
+  expect(joined?.from).toEqual([0, -1, -1]);
+  expect(joined?.contour.segments.map((s) => [s.from, s.to])).toEqual([
+    [a, b],
+    [b, c],
+    [c, a],
+  ]);
 });
 
 describe("odd input gives no throw and no path", () => {

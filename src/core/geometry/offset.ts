@@ -15,23 +15,22 @@
  */
 import {
   clipUnits,
-  fromUnits,
   toUnits,
   type UnitFrame,
   type UnitPath,
   unitArea,
   unitFrame,
 } from "./clipper.ts";
-import { bounds, boundsOf, perimeter, polygon, signedArea } from "./contour.ts";
+import { bounds, boundsOf, perimeter, signedArea } from "./contour.ts";
 import { type SegmentIndex, segmentIndex } from "./nearest.ts";
-import { type Attribution, runsOf } from "./offsetting/attribute.ts";
+import { type Attribution, type Run, runsOf } from "./offsetting/attribute.ts";
 import { facetsOf } from "./offsetting/facets.ts";
 import { type Piece, type Rail, railOf } from "./offsetting/rail.ts";
 import { type Rejoined, rejoin } from "./offsetting/rejoin.ts";
 import { type Tangle, tanglesOf } from "./offsetting/tangle.ts";
 import { tidyRing } from "./offsetting/tidy.ts";
 import { lengthOf, line, pointAt } from "./segment.ts";
-import type { Box, Contour, Point } from "./shape.ts";
+import type { Box, Contour, Segment } from "./shape.ts";
 import { FACET, SHORTEST, WELD } from "./tolerance.ts";
 
 export interface OffsetReport {
@@ -84,10 +83,9 @@ function assemble(
       continue;
     }
     clipped = true;
-    for (const { contour, kept: lines, path } of clippedRings(tangle, d)) {
-      const wrong = !trim && straying(contour, source, d) > TOLERANCE;
-      rings.push(wrong ? polygon(path) : contour);
-      kept += wrong ? path.length : lines;
+    for (const { contour, kept: lines } of clippedRings(tangle, d, trim ? undefined : source)) {
+      rings.push(contour);
+      kept += lines;
     }
   }
   const worst = Math.max(0, ...rings.map((r) => straying(r, source, d)));
@@ -123,8 +121,8 @@ function isSliver(contour: Contour): boolean {
   return Math.abs(signedArea(contour)) < FACET * perimeter(contour);
 }
 
-/** What Clipper makes of a tangle, as exact segments again. */
-function clippedRings(tangle: Tangle, d: number): (Rejoined & { path: Point[] })[] {
+/** What Clipper makes of a tangle, as exact segments again; with a `source`, as lines where they stray from it. */
+function clippedRings(tangle: Tangle, d: number, source?: SegmentIndex): Rejoined[] {
   const pieces: Piece[] = tangle.rails.flatMap((r) => r.pieces);
   const ends = tangle.rails.flatMap((r) => r.via.flat());
   const box = boundsOf([...pieces.map((p) => p.trimmed), ...ends.map((p) => line(p, p))]);
@@ -133,14 +131,37 @@ function clippedRings(tangle: Tangle, d: number): (Rejoined & { path: Point[] })
   const state: Attribution = { pieces, facets, frame, index: undefined };
   const around = frameRings(box, frame, tangle.base);
   const edge = around[0]?.[0]?.X;
-  const rings: (Rejoined & { path: Point[] })[] = [];
+  const rings: Rejoined[] = [];
   for (const path of clipUnits("union", [...facets.paths, ...around], [])) {
     if (isThin(path, frame.perMm) || path.some((p) => p.X === edge)) continue;
-    const joined = rejoin(runsOf(state, path), pieces, d);
+    const runs = runsOf(state, path);
+    const joined = rejoin(runs, pieces, d);
     if (joined === undefined) continue;
-    rings.push({ ...joined, path: path.map((p) => fromUnits(p, frame)) });
+    rings.push(source === undefined ? joined : held(joined, runs, pieces, source, d));
   }
   return rings;
+}
+
+/** Gives up the pieces that stray, and keeps Clipper's lines in their place; at the worst all round. */
+function held(
+  joined: Rejoined,
+  runs: readonly Run[],
+  pieces: readonly Piece[],
+  source: SegmentIndex,
+  d: number,
+): Rejoined {
+  const strays = joined.contour.segments.map((s) => strayingOf(s, source, d) > TOLERANCE);
+  if (!strays.includes(true)) return joined;
+  const wrong = new Set(joined.from.filter((_, i) => strays[i]));
+  const without = (drop: (piece: number) => boolean): Rejoined | undefined =>
+    rejoin(
+      runs.map((r) => (drop(r.piece) ? { ...r, piece: -1 } : r)),
+      pieces,
+      d,
+    );
+  const some = without((k) => wrong.has(k));
+  if (some !== undefined && straying(some.contour, source, d) <= TOLERANCE) return some;
+  return without(() => true) ?? joined;
 }
 
 /** How far outside its tangle a frame ring runs, mm. */
@@ -172,16 +193,17 @@ function isThin(path: UnitPath, perMm: number): boolean {
   return Math.abs(unitArea(path)) < (FACET * perMm * around) / 1.27;
 }
 
-/** The furthest that ends, quarters and middles are from |d| to the source. */
 function straying(contour: Contour, source: SegmentIndex, d: number): number {
+  return Math.max(0, ...contour.segments.map((s) => strayingOf(s, source, d)));
+}
+
+/** The furthest that start, middle and on long segments quarters are from |d| to the source. */
+function strayingOf(s: Segment, source: SegmentIndex, d: number): number {
   const want = Math.abs(d);
+  const steps = lengthOf(s) > want ? 4 : 2;
   let worst = 0;
-  for (const s of contour.segments) {
-    const steps = lengthOf(s) > want ? 4 : 2;
-    for (let i = 0; i < steps; i++) {
-      const away = source.distance(pointAt(s, i / steps), want + 1);
-      worst = Math.max(worst, Math.abs(away - want));
-    }
+  for (let i = 0; i < steps; i++) {
+    worst = Math.max(worst, Math.abs(source.distance(pointAt(s, i / steps), want + 1) - want));
   }
   return worst;
 }

@@ -10,7 +10,7 @@ import { directionAt, parameterOf } from "../intersect.ts";
 import { indexOf, type SegmentIndex } from "../nearest.ts";
 import { distance, lengthOf } from "../segment.ts";
 import type { Point, Segment } from "../shape.ts";
-import { ATTRIBUTION } from "../tolerance.ts";
+import { ATTRIBUTION, FACET } from "../tolerance.ts";
 import { type Facets, keyOf } from "./facets.ts";
 import type { Piece } from "./rail.ts";
 
@@ -83,16 +83,15 @@ function pieceOf(a: Attribution, u: UnitPoint, v: UnitPoint, previous: number): 
     if (previous === arriving[0]) return previous;
   }
   const both = leaving.filter((k) => arriving.includes(k));
-  const named = bestOf(a, both, from, to) ?? bestOf(a, [...leaving, ...arriving], from, to);
+  const named =
+    bestOf(a, both, from, to, FACET) ?? bestOf(a, [...leaving, ...arriving], from, to, FACET);
   if (named !== undefined) return named;
-  const before = bestOf(a, previous < 0 ? [] : [previous], from, to);
-  if (before !== undefined) return before;
   a.index ??= indexOf(a.pieces.map((p) => p.exact));
   const box = {
     min: { x: Math.min(from.x, to.x), y: Math.min(from.y, to.y) },
     max: { x: Math.max(from.x, to.x), y: Math.max(from.y, to.y) },
   };
-  return bestOf(a, a.index.near(box, ATTRIBUTION), from, to) ?? -1;
+  return bestOf(a, a.index.near(box, ATTRIBUTION), from, to, ATTRIBUTION) ?? -1;
 }
 
 function bestOf(
@@ -100,9 +99,10 @@ function bestOf(
   pieces: readonly number[],
   from: Point,
   to: Point,
+  within: number,
 ): number | undefined {
   let best: number | undefined;
-  let least = ATTRIBUTION;
+  let least = within;
   for (const k of pieces) {
     const off = misfit((a.pieces[k] as Piece).exact, from, to);
     if (off >= least) continue;

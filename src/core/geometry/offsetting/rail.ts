@@ -61,7 +61,7 @@ interface Build {
   readonly lead: Point[];
 }
 
-/** The rail of a tidy ring at distance d to its right (negative: to its left). */
+/** The rail of a tidy ring at distance d to its right (negative: to its left); `trim` all it can, or slight bends only. */
 export function railOf(ring: Contour, d: number, trim: boolean): Rail {
   const parts = ring.segments.map((s) => partOf(s, d));
   const only = parts[0];
@@ -79,7 +79,7 @@ export function railOf(ring: Contour, d: number, trim: boolean): Rail {
   if (last === undefined) return { pieces: [], via: [lead] };
   last.push(...lead);
   weldAll(build);
-  if (trim) trimAll(build);
+  trimAll(build, trim);
   return { pieces: drafts.map(pieceOf), via };
 }
 
@@ -206,13 +206,19 @@ export function crossAt(a: Segment, b: Segment, p: Point): number {
   return u.x * v.y - u.y * v.x;
 }
 
-/** Cuts neighbours back to where they cross, wherever nothing but the overlap is lost by it. */
-function trimAll(build: Build): void {
-  const { drafts, via } = build;
+/**
+ * Cuts neighbours back to where they cross, wherever nothing but the overlap is lost by it. Slight bends
+ * are cut in any case: a way to the corner and back along nearly the same line would leave slivers of
+ * Clipper's rounding between.
+ */
+function trimAll(build: Build, all: boolean): void {
+  const { drafts, via, d } = build;
   const n = drafts.length;
-  const cuts = drafts.map((_, k) =>
-    n > 1 && (via[k] as Point[]).length > 0 ? crossing(build, k) : undefined,
-  );
+  const cuts = drafts.map((draft, k) => {
+    if (n === 1 || (via[k] as Point[]).length === 0) return undefined;
+    const next = drafts[(k + 1) % n] as Draft;
+    return all || isSlight(turnAt(draft.exact, next.exact), d) ? crossing(build, k) : undefined;
+  });
   // A piece cut from both ends must have a middle left, else neither cut is taken.
   for (let k = 0; k < n; k++) {
     const draft = drafts[k] as Draft;

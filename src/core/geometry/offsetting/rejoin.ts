@@ -18,6 +18,8 @@ export interface Rejoined {
   readonly contour: Contour;
   /** Segments that stayed lines because no source explains them. */
   readonly kept: number;
+  /** The piece that each segment of the contour comes from; −1 for lines that stayed. */
+  readonly from: readonly number[];
 }
 
 /** A break: where run k ends and the next begins; two points where the carriers do not quite meet. */
@@ -162,30 +164,35 @@ function build(
   const only = live[0];
   if (live.length === 1 && only !== undefined && only.piece >= 0) {
     const whole = (pieces[only.piece] as Piece).exact;
-    return whole.from === whole.to ? { contour: { segments: [whole] }, kept: 0 } : undefined;
+    return whole.from === whole.to
+      ? { contour: { segments: [whole] }, kept: 0, from: [only.piece] }
+      : undefined;
   }
   const segments: Segment[] = [];
-  let kept = 0;
+  const from: number[] = [];
+  const add = (s: Segment, piece: number): void => {
+    segments.push(s);
+    from.push(piece);
+  };
   live.forEach((run, k) => {
     const before = breaks[(k + live.length - 1) % live.length] as Break;
     const after = breaks[k] as Break;
     const exact = exactOf(run, pieces);
     if (exact !== undefined) {
-      segments.push(withEnds(exact, before.start, after.end));
+      add(withEnds(exact, before.start, after.end), run.piece);
     } else {
       const inner = run.points.slice(1, -1);
       const path = [before.start, ...inner, after.end];
       for (let i = 1; i < path.length; i++) {
-        segments.push(line(path[i - 1] as Point, path[i] as Point));
+        add(line(path[i - 1] as Point, path[i] as Point), -1);
       }
-      kept += path.length - 1;
     }
     if (distance(after.end, after.start) > SHORTEST) {
-      segments.push(line(after.end, after.start));
-      kept++;
+      add(line(after.end, after.start), -1);
     }
   });
-  return { contour: { segments: sealed(segments) }, kept };
+  const kept = from.filter((k) => k < 0).length;
+  return { contour: { segments: sealed(segments) }, kept, from };
 }
 
 /** Bridges gaps under `SHORTEST` by moving the start of the later segment onto the end before it. */
