@@ -3,8 +3,8 @@
  *
  * Inside a curve the wall runs faster than the centre, outside slower: the feed of the centre is
  * vf (Dm − Dc)/Dm in a bore of diameter Dm and vf (Dm + Dc)/Dm round a boss (Sandvik Coromant,
- * threading catalogue, p. 117). Faster feeds outside are used on finishing passes alone: a roughing
- * pass cuts its full width and sees both walls.
+ * threading catalogue, p. 117). Faster feeds outside are used where an outline is finished, and nowhere
+ * else: a roughing pass cuts its full width and sees both walls, and so may a cutter in a narrow slot.
  */
 import type { Segment } from "../../geometry/shape.ts";
 
@@ -14,9 +14,12 @@ export interface ArcFeed {
   readonly cutterRadius: number;
   /** True where the plate is on the right of travel (climb under a clockwise spindle). */
   readonly wallRight: boolean;
-  readonly finishing: boolean;
-  /** Never above this, mm/min. */
+  /** Outside a curve the feed may rise above `base`. */
+  readonly faster: boolean;
+  /** Never above this along the way, mm/min. */
   readonly most: number;
+  /** Nor above this in Z. */
+  readonly mostZ: number;
 }
 
 /** Round a nearly sharp corner the formula has no limit; common practice, no source. */
@@ -33,6 +36,6 @@ function factor(radius: number, concave: boolean, feed: ArcFeed): number {
   if (concave) return radius / (radius + feed.cutterRadius);
   const wall = radius - feed.cutterRadius;
   // A corner: there is no wall along which the chip could thin.
-  if (!feed.finishing || wall < 1e-3) return 1;
+  if (!feed.faster || wall < 1e-3) return 1;
   return Math.min(MOST_GAIN, radius / wall);
 }

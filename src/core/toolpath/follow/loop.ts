@@ -17,7 +17,7 @@ import { distance, lengthOf, onCircle } from "../../geometry/segment.ts";
 import type { Point, Segment } from "../../geometry/shape.ts";
 import { acos, atan2, sin } from "../../geometry/trig.ts";
 import type { Depths } from "./depths.ts";
-import type { ArcFeed } from "./feed.ts";
+import { type ArcFeed, feedOn } from "./feed.ts";
 import {
   type Pen,
   run,
@@ -256,7 +256,7 @@ function leadIn(p: Pen, loop: FinishLoop, reach: number, { radius, turn }: Lead)
   const centre = { x: to.x + n.x * radius, y: to.y + n.y * radius };
   const sweep = loop.wallRight ? turn : -turn;
   straight(p, onCircle(centre, radius, atan2(-n.y, -n.x) - sweep), loop.feeds.finish.base);
-  lead(p, to, { centre, sweep }, loop.feeds.finish.base);
+  lead(p, to, { centre, sweep }, loop.feeds.finish);
 }
 
 function leadOut(p: Pen, loop: FinishLoop, end: number, { radius, turn }: Lead): void {
@@ -265,11 +265,14 @@ function leadOut(p: Pen, loop: FinishLoop, end: number, { radius, turn }: Lead):
   const centre = { x: from.x + n.x * radius, y: from.y + n.y * radius };
   const sweep = loop.wallRight ? turn : -turn;
   const to = onCircle(centre, radius, atan2(-n.y, -n.x) + sweep);
-  lead(p, to, { centre, sweep }, loop.feeds.finish.base);
+  lead(p, to, { centre, sweep }, loop.feeds.finish);
 }
 
-function lead(p: Pen, to: Point, arc: { centre: Point; sweep: number }, feed: number): void {
+/** The wall lies outside a lead's arc, as in a bore: the centre goes as much slower. */
+function lead(p: Pen, to: Point, arc: { centre: Point; sweep: number }, feed: ArcFeed): void {
   if (distance(p.at, to) < 1e-6) return;
-  p.moves.push({ to, z: p.z, arc, feed });
+  const radius = distance(arc.centre, to);
+  const segment: Segment = { kind: "arc", from: p.at, to, radius, ...arc };
+  p.moves.push({ to, z: p.z, arc, feed: feedOn(segment, feed) });
   p.at = to;
 }

@@ -79,7 +79,10 @@ function finish(p: Pen, pair: Pair, job: RingJob, setup: Setup): void {
     bottom: job.depths.bottom,
     stock: setup.options.finish.stock,
     wallRight: setup.wallRight,
-    feeds: setup.feeds,
+    feeds: {
+      ...setup.feeds,
+      finish: { ...setup.feeds.finish, faster: job.side === "outside" },
+    },
   });
 }
 

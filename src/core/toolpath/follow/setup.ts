@@ -48,12 +48,13 @@ export function setupOf(
   const radius = diameter / 2;
   const wallRight = options.direction === "climb";
   const most = Math.min(machine.maxFeed[0], machine.maxFeed[1]);
-  const arc = (base: number, finishing: boolean) => ({
+  const arc = (base: number) => ({
     base,
     cutterRadius: radius,
     wallRight,
-    finishing,
+    faster: false,
     most,
+    mostZ: machine.maxFeed[2],
   });
   return {
     sheet,
@@ -66,9 +67,9 @@ export function setupOf(
     slope: tan(radians(options.rampDeg)),
     wallRight,
     feeds: {
-      ramp: arc(rates.rampFeed, false),
-      cut: arc(rates.feed, false),
-      finish: arc(rates.finishFeed, true),
+      ramp: arc(rates.rampFeed),
+      cut: arc(rates.feed),
+      finish: arc(rates.finishFeed),
       plunge: rates.plungeFeed,
     },
     through: passes(thickness + options.throughDepth, rates.passDepth),

@@ -8,6 +8,7 @@
 import { runningLengths, spotAt } from "../../geometry/contour.ts";
 import { distance, lengthOf, part, reversed } from "../../geometry/segment.ts";
 import type { Contour, Point, Segment } from "../../geometry/shape.ts";
+import { hypot } from "../../geometry/trig.ts";
 import type { CutMove } from "../cut.ts";
 import { type ArcFeed, feedOn } from "./feed.ts";
 
@@ -109,11 +110,20 @@ export function run(
   const z0 = p.z;
   const whole = Math.abs(s1 - s0);
   const back = s1 < s0;
+  const last = pieces.length - 1;
   let done = 0;
-  for (const piece of pieces) {
-    done += lengthOf(piece);
-    const end = piece === pieces[pieces.length - 1] ? z : z0 + ((z - z0) * done) / whole;
-    draw(p, piece, end, feedOn(piece, feed, back));
+  for (const [i, piece] of pieces.entries()) {
+    const length = lengthOf(piece);
+    done += length;
+    // By index: whole turns hold the very same segment more than once.
+    const end = i === last ? z : z0 + ((z - z0) * done) / whole;
+    draw(p, piece, end, feedDown(feedOn(piece, feed, back), length, end - p.z, feed.mostZ));
   }
   p.z = z;
+}
+
+/** On a slope the Z axis must keep up. */
+function feedDown(feed: number, length: number, dz: number, mostZ: number): number {
+  const fall = Math.abs(dz);
+  return fall === 0 ? feed : Math.min(feed, (mostZ * hypot(length, fall)) / fall);
 }
