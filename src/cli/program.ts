@@ -82,7 +82,7 @@ function addPlan(program: Command, io: Io, finish: Finish): void {
     .addHelpText("after", example("weftcut plan my-job/job.yaml --out my-job/out"))
     .action(async (job, options) => {
       const { plan } = await import("./commands/plan.ts");
-      finish(plan(io, job, options));
+      finish(await plan(io, job, options));
     });
   program
     .command("check")
@@ -92,7 +92,7 @@ function addPlan(program: Command, io: Io, finish: Finish): void {
     .addHelpText("after", example("weftcut check my-job/job.yaml"))
     .action(async (job, options) => {
       const { check } = await import("./commands/plan.ts");
-      finish(check(io, job, options));
+      finish(await check(io, job, options));
     });
 }
 

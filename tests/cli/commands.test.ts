@@ -29,6 +29,11 @@ describe("usage", () => {
     }
   }, 60_000);
 
+  test("the version is the package's", () => {
+    const { version } = JSON.parse(readFileSync(join(ROOT, "package.json"), "utf8"));
+    expect(weftcut(["--version"]).out).toBe(`${version}\n`);
+  });
+
   test.each([
     ["no command", []],
     ["an unknown command", ["plam"]],

@@ -2,7 +2,7 @@
 import { join } from "node:path";
 import { type Finding, stops } from "../../core/finding/finding.ts";
 import { withJobPlaces } from "../../core/job/job-places.ts";
-import { type Planned, planJob } from "../../core/job/plan.ts";
+import type { Planned } from "../../core/job/plan.ts";
 import type { PlanJson } from "../../core/job/plan-json.ts";
 import { EXIT, type ExitCode, type Io, printJson } from "../io.ts";
 import { type LoadedJob, loadJob } from "../load-job.ts";
@@ -18,11 +18,11 @@ export interface PlanOptions {
   readonly json?: boolean;
 }
 
-export function plan(io: Io, path: string, options: PlanOptions): ExitCode {
+export async function plan(io: Io, path: string, options: PlanOptions): Promise<ExitCode> {
   const inTheWay = outFinding(options.out, options.force === true);
   if (inTheWay !== undefined) return refuse(io, inTheWay, options);
   const loaded = loadJob(path);
-  const planned = workOut(io, loaded, options.keepUnproven === true);
+  const planned = await workOut(io, loaded, options.keepUnproven === true);
   const findings = planned?.findings ?? loaded.findings;
   const code = codeOf(findings, loaded);
   const plan = planned?.plan;
@@ -67,9 +67,13 @@ function reportStop(
   io.err(`${countsOf(findings)}; ${where}\n`);
 }
 
-export function check(io: Io, path: string, options: { readonly json?: boolean }): ExitCode {
+export async function check(
+  io: Io,
+  path: string,
+  options: { readonly json?: boolean },
+): Promise<ExitCode> {
   const loaded = loadJob(path);
-  const planned = workOut(io, loaded);
+  const planned = await workOut(io, loaded);
   const findings = planned?.findings ?? loaded.findings;
   if (options.json === true) printJson(io, { findings });
   else {
@@ -102,12 +106,14 @@ function sourcesOf(
 }
 
 /** What the job file's reader said comes first; a plan's findings do not hold it. */
-function workOut(
+async function workOut(
   io: Io,
   { job, findings, beside }: LoadedJob,
   keepUnproven = false,
-): Planned | undefined {
+): Promise<Planned | undefined> {
   if (job === undefined) return undefined;
+  // Not before it is needed: a job that cannot be read is answered in half the time.
+  const { planJob } = await import("../../core/job/plan.ts");
   const progress = (text: string) => {
     if (io.watched) io.err(`\r\u001b[K${text}`);
   };
