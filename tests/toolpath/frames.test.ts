@@ -2,7 +2,6 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { PLATE_FILES, platesFrom, redrawn, runOf } from "./support.ts";
 
-
 describe("where and how a plate is drawn does not matter", () => {
   for (const file of PLATE_FILES) {
     test(`${file}: turned, mirrored and shifted, it is cut with the same length and blocks`, () => {
@@ -26,4 +25,3 @@ describe("where and how a plate is drawn does not matter", () => {
     });
   }
 });
-

@@ -16,6 +16,7 @@ import { mend } from "./mend/mend.ts";
 import type { Pieces } from "./mend/piece.ts";
 import { sniff } from "./sniff.ts";
 import { readSvg } from "./svg/read.ts";
+import { measureOf, unitFindings } from "./unit-findings.ts";
 import { chosenUnits } from "./units.ts";
 
 export function readDrawing(
@@ -33,7 +34,7 @@ export function readDrawing(
   }
   if (kind.format === "svg") {
     const read = readSvg(file, svgText(content), options);
-    return drawingOf(file, "svg", read, read.units, options);
+    return drawingOf(file, "svg", read, read.units, options, read.perInch);
   }
   const read = readDxf(file, content, options);
   return drawingOf(file, "dxf", read, read.units, options);
@@ -72,11 +73,17 @@ function drawingOf(
   read: Pieces,
   units: Units,
   options: ReadOptions,
+  perInch?: number,
 ): Drawing {
   const texts = read.ignored.reduce((n, i) => (TEXTS.has(i.type) ? n + i.count : n), 0);
   const m = mend(file, read.pieces, { ...options, texts });
   const segments = [...m.loops.map((l) => l.contour), ...m.openChains].flatMap((c) => c.segments);
-  const findings = [...read.findings, ...m.findings];
+  const measure = measureOf(m.loops, m.openChains, units.factor);
+  const findings = [
+    ...unitFindings(file, units, measure, options, perInch),
+    ...read.findings,
+    ...m.findings,
+  ];
   if (segments.length === 0)
     findings.push(reportDrawing("nothing-drawn", {}, { drawing: { file } }));
   else if (m.loops.length === 0)

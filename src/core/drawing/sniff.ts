@@ -19,9 +19,7 @@ export function sniff(file: string, content: Uint8Array | string, isBinaryDxf: b
     .trimStart();
   if (text === "") return none("a file of blanks");
   if (text.startsWith("version https://git-lfs")) {
-    return none(
-      "the pointer that a versioning system keeps in place of a large file, which was not downloaded",
-    );
+    return none("a pointer kept in place of a large file that was not downloaded");
   }
   if (text.startsWith("<")) {
     if (/<(?:\w+:)?svg[\s>]/i.test(text) && !/<html[\s>]/i.test(text)) return { format: "svg" };

@@ -126,7 +126,10 @@ export const sayDrawing = {
     severity: "warn",
     message: (d: { layer: string; count: number; why: string }) =>
       `${things(d.count, "outline")} on ${d.layer === "" ? "no layer" : `layer "${d.layer}"`} left out: ${d.why}.`,
-    hint: (d: { layer: string }) => `To cut them, name "${d.layer}" under layers: cut in the job.`,
+    hint: (d: { layer: string }) =>
+      d.layer === ""
+        ? "To cut them, make them visible in the drawing."
+        : `To cut them, name "${d.layer}" under layers: cut in the job.`,
   } as Entry<{ layer: string; count: number; why: string }>,
   "unit-unknown": {
     severity: "stop",
@@ -198,6 +201,11 @@ export const sayDrawing = {
     message: (d: Count) =>
       `${things(d.count, "spline")} with missing or wrong knots or weights; even ones were used.`,
     hint: () => "Look at the picture before cutting.",
+  } as Entry<Count>,
+  "vertex-repeated": {
+    severity: "note",
+    message: (d: Count) =>
+      `${things(d.count, "polyline")} with repeated vertices; each was taken once.`,
   } as Entry<Count>,
   "specks-dropped": {
     severity: "note",

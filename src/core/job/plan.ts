@@ -13,7 +13,7 @@ import { jobSheet } from "../jobsheet/sheet.ts";
 import type { SheetLayout } from "../layout/layout.ts";
 import { layoutDxf, layoutSvg } from "../layout/picture.ts";
 import { layPlates } from "../layout/place.ts";
-import { timeOf, type TraceTime } from "../motion/time.ts";
+import { type TraceTime, timeOf } from "../motion/time.ts";
 import { readProgram } from "../program/read/read.ts";
 import type { Trace } from "../program/read/trace.ts";
 import { writeBorder } from "../program/write/border.ts";
@@ -196,11 +196,7 @@ function programJson({ file, program, written, time }: Made): ProgramJson {
   };
 }
 
-function cuttersOf(
-  job: Job,
-  programs: readonly CutProgram[],
-  made: readonly Made[],
-): CutterJson[] {
+function cuttersOf(job: Job, programs: readonly CutProgram[], made: readonly Made[]): CutterJson[] {
   return job.cutters
     .filter((c) => programs.some((p) => p.cutter.name === c.name))
     .map((cutter) => {
@@ -228,7 +224,10 @@ function filesOf(
     const first = mine[0];
     if (first !== undefined) {
       const context = contextFor(job, first.program, 1, 1);
-      files.set(`border-${name}.nc`, writeBorder(layout.sheet, cutBox(first.program, mine), context));
+      files.set(
+        `border-${name}.nc`,
+        writeBorder(layout.sheet, cutBox(first.program, mine), context),
+      );
     }
   }
   files.set("job-sheet.html", jobSheet(plan));

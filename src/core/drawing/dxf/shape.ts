@@ -12,6 +12,7 @@ import { splineShape } from "./spline.ts";
 /** What is worth telling of a shape that was read. */
 export type Remark =
   | "width-ignored"
+  | "vertex-repeated"
   | "arc-start-equals-end"
   | "spline-from-fit-points"
   | "spline-mended";
@@ -178,17 +179,22 @@ function polylineShape(
 ): Shape | Refusal {
   if (vertices.length < 2) return vertices.length === 0 ? "incomplete" : "no-size";
   const strokes: Stroke[] = [];
+  const remarks: Remark[] = wide ? ["width-ignored"] : [];
   const last = flagged ? vertices.length : vertices.length - 1;
   for (let i = 0; i < last; i++) {
     const a = vertices[i] as Vertex;
     const b = vertices[(i + 1) % vertices.length] as Vertex;
     // A bulge on no chord has no meaning, and the closing stroke of a repeated first vertex has no length.
-    if (a.at.x === b.at.x && a.at.y === b.at.y) continue;
+    if (a.at.x === b.at.x && a.at.y === b.at.y) {
+      if (i < vertices.length - 1 && remarks.at(-1) !== "vertex-repeated")
+        remarks.push("vertex-repeated");
+      continue;
+    }
     const bulge = Math.abs(a.bulge) < LEAST_BULGE ? 0 : a.bulge;
     strokes.push(bulged(a.at, b.at, bulge, 4 * atan(bulge)));
   }
   if (strokes.length === 0) return "no-size";
-  return { strokes, closed: flagged, remarks: wide ? ["width-ignored"] : [] };
+  return { strokes, closed: flagged, remarks };
 }
 
 /** A rise of half a millionth of the chord. */

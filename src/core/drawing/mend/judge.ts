@@ -7,7 +7,7 @@ import { reportDrawing } from "../../finding/say-drawing.ts";
 import { signedArea } from "../../geometry/contour.ts";
 import { lengthOf } from "../../geometry/segment.ts";
 import type { Arc, Point } from "../../geometry/shape.ts";
-import { GAP } from "../../geometry/tolerance.ts";
+import { GAP, SPECK } from "../../geometry/tolerance.ts";
 import type { Loop, OpenChain } from "../drawing.ts";
 import { borderOf } from "./border.ts";
 import { type Conflict, conflicts } from "./crossing.ts";
@@ -79,6 +79,9 @@ export function withRounds(w: Work, loops: readonly Loop[]): Loop[] {
   const out = loops.map((loop) => {
     const r = rounded(loop.contour);
     if (r === undefined) return loop;
+    // Arcs that were drawn on one circle are that circle already.
+    if (r.circle !== undefined && r.facets === 0 && r.off < SPECK)
+      return { ...loop, contour: r.contour };
     if (r.circle !== undefined) note(groups, r.circle, r.facets, 2 * r.rise, r.off);
     else if (r.facets > 0) {
       arcs += r.facets;

@@ -68,11 +68,13 @@ function finishBore(feature: Feature, rough: number, rho: number, setup: Setup):
   const near = { x: c.x + rough, y: c.y };
   // Both half circles touch the finished circle at its far side.
   const middle = { x: c.x + (rough - rho) / 2, y: c.y };
-  const feed = circleFeed(c, rho, setup.wallRight, setup.feeds.finish);
+  const on = (radius: number): number =>
+    circleFeed(c, radius, setup.wallRight, setup.feeds.finish);
+  const lead = { z, arc: { centre: middle, sweep }, feed: on((rough + rho) / 2) };
   return [
-    { to: far, z, arc: { centre: middle, sweep }, feed },
-    { to: far, z, arc: { centre: c, sweep: 2 * sweep }, feed, ...originOf(feature) },
-    { to: near, z, arc: { centre: middle, sweep }, feed },
+    { to: far, ...lead },
+    { to: far, z, arc: { centre: c, sweep: 2 * sweep }, feed: on(rho), ...originOf(feature) },
+    { to: near, ...lead },
   ];
 }
 
