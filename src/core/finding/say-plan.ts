@@ -12,6 +12,12 @@ export const sayPlan = {
     message: (d: { file: string }) => `${d.file} holds no closed outline: there is nothing to cut.`,
     hint: (d: { file: string }) => `weftcut inspect ${d.file} shows what is in it.`,
   },
+  "speck-left-out": {
+    severity: "warn",
+    message: (d: { size: number }) =>
+      `A loop of ${mm(d.size)} is left out: nothing so small can be cut.`,
+    hint: () => "Erase it from the drawing, or draw it at its true size.",
+  },
   "sheet-outline-unclear": {
     severity: "stop",
     message: (d: { file: string; outlines: number }) =>

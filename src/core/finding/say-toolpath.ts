@@ -53,6 +53,12 @@ export const sayToolpath = {
     hint: () =>
       "Narrower tabs (tabs.width) would fit more; hold the plate by tape or screws as well.",
   },
+  "narrower-tabs": {
+    severity: "warn",
+    message: (d: { made: number; width: number; perimeter: number }) =>
+      `Holding tabs of ${mm(d.made)} instead of ${mm(d.width)}: that is all there is room for on this outline of ${mm(d.perimeter)}.`,
+    hint: () => "Hold a plate so small by tape or screws as well.",
+  },
   "slug-without-tab": {
     severity: "stop",
     message: (d: { feature: string }) =>

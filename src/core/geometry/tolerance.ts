@@ -18,6 +18,9 @@ export const FACET: number = 0.002;
 /** A result edge is the offset of a source segment when ends and middle lie this near it (geometry/offset). */
 export const ATTRIBUTION: number = 0.004;
 
+/** A loop no larger than this each way is a speck: there is no cutter for it, nor a use (job). */
+export const DUST: number = 0.1;
+
 /** A hole or slot this little wider than the cutter counts as its width (toolpath, check). */
 export const BARELY: number = 0.02;
 

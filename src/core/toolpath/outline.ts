@@ -11,7 +11,7 @@ import { ringCut } from "./follow/ring-cut.ts";
 import { type Setup, travel } from "./follow/setup.ts";
 import { trackOf } from "./follow/track.ts";
 import type { Walls } from "./follow/walls.ts";
-import { type PlacedTab, placeTabs, type TabGround, wantedTabs } from "./tabs.ts";
+import { type PlacedTab, placeTabs, type TabGround, wantedTabs } from "./tab/place.ts";
 
 const report = reporter(sayToolpath);
 
@@ -34,6 +34,7 @@ export function outlineCut(
     ...setup.options.tabs,
     thickness: setup.thickness,
     rise: setup.tabTop - setup.through.bottom,
+    eased: true,
   };
   const tabs = placeTabs(groundOf(layout, placement, setup, track), wish);
   const cut = ringCut(
@@ -48,20 +49,24 @@ export function outlineCut(
     setup,
   );
   const wanted = wantedTabs(track, wish);
-  return { cut, tabs, findings: tabFindings(placement, tabs.length, wanted, wish.width) };
+  return { cut, tabs, findings: tabFindings(placement, tabs, wanted, wish.width) };
 }
 
 function tabFindings(
   placement: Placement,
-  placed: number,
+  tabs: readonly PlacedTab[],
   wanted: number,
   width: number,
 ): Finding[] {
-  if (placed >= wanted) return [];
   const long = perimeter(placement.plate.outer);
   const place = { plate: placement.plate.name, drawing: placement.plate.origin };
+  const placed = tabs.length;
   if (placed === 0) return [report("plate-without-tab", { perimeter: long, width }, place)];
-  return [report("fewer-tabs", { placed, wanted, perimeter: long }, place)];
+  const found: Finding[] = [];
+  if (placed < wanted) found.push(report("fewer-tabs", { placed, wanted, perimeter: long }, place));
+  const made = tabs[0]?.width ?? width;
+  if (made < width) found.push(report("narrower-tabs", { made, width, perimeter: long }, place));
+  return found;
 }
 
 function groundOf(

@@ -21,6 +21,7 @@ import { type Walls, walls } from "./follow/walls.ts";
 import { openings } from "./open/opening.ts";
 import { shortOrder } from "./order.ts";
 import { outlineCut } from "./outline.ts";
+import type { PlacedTab } from "./tab/place.ts";
 
 export interface RouteInput {
   readonly layouts: readonly SheetLayout[];
@@ -165,7 +166,7 @@ function blockFor(job: BlockJob, placement: Placement, index: number): Block {
       .map((p) => p.outer);
     const opened = openings({ placement, feature, nested }, setup, memo);
     if (opened.cuts.length > 0) groups.push(opened.cuts);
-    tabs.push(...opened.tabs.map((t) => tabOf(t.at, placement, setup, feature.id)));
+    tabs.push(...opened.tabs.map((t) => tabOf(t, placement, setup, feature.id)));
     findings.push(...opened.findings);
   }
   const items = groups.map((cuts) => ({ ...endsOf(cuts), after: [] }));
@@ -174,7 +175,7 @@ function blockFor(job: BlockJob, placement: Placement, index: number): Block {
   if (outline === setup.cutter) {
     const last = outlineCut(layout, placement, setup, memo);
     cuts.push(last.cut);
-    tabs.push(...last.tabs.map((t) => tabOf(t.at, placement, setup)));
+    tabs.push(...last.tabs.map((t) => tabOf(t, placement, setup)));
     findings.push(...last.findings);
   }
   return { cuts, tabs, findings };
@@ -185,8 +186,13 @@ function endsOf(cuts: readonly Cut[]): { start: Point; end: Point } {
   return { start: (cuts[0] as Cut).start, end: last.moves.at(-1)?.to ?? last.start };
 }
 
-function tabOf(at: Point, placement: Placement, setup: Setup, feature?: number): Tab {
-  const { width, height } = setup.options.tabs;
+function tabOf(
+  { at, width }: PlacedTab,
+  placement: Placement,
+  setup: Setup,
+  feature?: number,
+): Tab {
+  const { height } = setup.options.tabs;
   const base = { sheet: setup.sheet.name, plate: placement.plate.name, copy: placement.copy };
   return { ...base, ...(feature === undefined ? {} : { feature }), at, width, height };
 }

@@ -9,9 +9,10 @@ import { type Finding, reporter } from "../../finding/finding.ts";
 import { sayPlan } from "../../finding/say-plan.ts";
 import { bounds, oriented, placeContour, rectangle } from "../../geometry/contour.ts";
 import type { Contour } from "../../geometry/shape.ts";
+import { DUST } from "../../geometry/tolerance.ts";
 import type { Sheet } from "../../layout/layout.ts";
 import type { PlateOrder } from "../../layout/riders.ts";
-import type { Plate } from "../../plate/plate.ts";
+import type { Feature, Plate } from "../../plate/plate.ts";
 import { recognise } from "../../plate/recognise.ts";
 import { type Job, type JobPlate, type JobSheet, sheetOf } from "../job.ts";
 import { withMatingEdges } from "./mates.ts";
@@ -113,10 +114,46 @@ function platesFor(
     return { plates: [], findings: [report("drawing-missing", data, { plate: p.name })] };
   }
   const recess = Object.fromEntries(p.layers.recess.map((r) => [r.layer, r.depth]));
-  const { value: plates, findings } = recognise(drawing, p.name, { recess });
+  const { value: drawn, findings } = recognise(drawing, p.name, { recess });
   const said = [...drawing.repairs, ...drawing.findings, ...findings];
+  const plates = withoutDust(drawn, said);
   if (plates.length === 0) {
     said.push(report("drawing-without-plate", { file: p.drawing }, { plate: p.name }));
   }
   return { plates, findings: said.map((f) => ({ plate: p.name, ...f })) };
+}
+
+/** Specks that no cutter could make were not meant: they are left out, and told. */
+function withoutDust(plates: readonly Plate[], said: Finding[]): Plate[] {
+  const kept = new Map(plates.map((p) => [p.name, p.features.filter((f) => sizeOf(f) >= DUST)]));
+  return plates.map((plate) => {
+    const features = kept.get(plate.name) ?? [];
+    const dust = plate.features.filter((f) => !features.includes(f));
+    for (const f of dust) {
+      const drawing = f.contour.segments[0]?.origin;
+      const place = { plate: plate.name, at: [f.at.x, f.at.y] as const, drawing };
+      said.push(report("speck-left-out", { size: sizeOf(f) }, place));
+    }
+    const { drawnInside: inside } = plate;
+    return {
+      ...plate,
+      features: features.map((f, id) => ({ ...f, id })),
+      area: plate.area + dust.reduce((sum, f) => sum + f.area, 0),
+      // Windows are named by their number, which dust before them had moved.
+      ...(inside === undefined
+        ? {}
+        : {
+            drawnInside: { ...inside, feature: numberIn(kept.get(inside.plate), inside.feature) },
+          }),
+    };
+  });
+}
+
+function numberIn(features: readonly Feature[] | undefined, id: number): number {
+  return features?.findIndex((f) => f.id === id) ?? id;
+}
+
+function sizeOf(feature: Feature): number {
+  const { min, max } = bounds(feature.contour);
+  return Math.max(max.x - min.x, max.y - min.y);
 }

@@ -47,15 +47,16 @@ export function bridgeWidth(ring: Ring, tab: TargetTab, level: Level, radius: nu
   const gap = uncovered(covered(middle, near(level, middle, 0), 0)).find((g) => holds(g, t));
   if (gap === undefined) return 0;
   let width = (gap.to - gap.from) * middle.length;
-  // A bridge may go on over the neighbours of the piece that its middle is on.
+  // A bridge may go on over the neighbours of the piece that its middle is on; of a circle, over its own seam.
   for (const step of [1, -1]) {
     let open = step > 0 ? gap.to >= 1 : gap.from <= 0;
-    for (let k = 1; open && k < n; k++) {
+    for (let k = 1; open && k <= n; k++) {
       const next = shifted(ring.curves[(at + step * k + n * k) % n] as Curve, radius);
       if (next === undefined) break;
       const gaps = uncovered(covered(next, near(level, next, 0), 0));
       const first = step > 0 ? gaps[0] : gaps[gaps.length - 1];
       if (first === undefined || (step > 0 ? first.from > 0 : first.to < 1)) break;
+      if (k === n && first.from <= gap.from && first.to >= gap.to) break;
       width += (first.to - first.from) * next.length;
       open = first.to - first.from >= 1;
     }

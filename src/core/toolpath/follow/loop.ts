@@ -59,7 +59,7 @@ export function roughLoop(p: Pen, loop: RoughLoop): void {
   const { levels } = loop.depths;
   const free = loop.bridges.length === 0 ? levels : levels.filter((z) => z >= loop.tabTop - 1e-9);
   if (free.length > 0) {
-    if (roomAt(loop.track, 0) >= rampLength(loop)) for (const z of free) plainPass(p, loop, z);
+    if (roomAtStart(loop) >= rampLength(loop)) for (const z of free) plainPass(p, loop, z);
     else spiralDown(p, loop, free);
   }
   for (const z of levels.slice(free.length)) tabPass(p, loop, z);
@@ -67,6 +67,17 @@ export function roughLoop(p: Pen, loop: RoughLoop): void {
 
 function rampLength({ depths, slope }: RoughLoop): number {
   return depths.step / slope;
+}
+
+/**
+ * Length free for the ramps of plain passes, mm, the same seen from either side of the start. A plain pass
+ * leaves its ramp's slope uncut: over a bridge it would stay for ever.
+ */
+function roomAtStart({ track, bridges, tabTop, depths }: RoughLoop): number {
+  const rise = tabTop - depths.bottom;
+  const first = bridges[0]?.from ?? Number.POSITIVE_INFINITY;
+  const last = track.length - (bridges.at(-1)?.to ?? Number.NEGATIVE_INFINITY);
+  return Math.min(roomAt(track, 0), first - rise, last - rise);
 }
 
 /**

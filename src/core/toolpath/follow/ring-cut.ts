@@ -9,7 +9,8 @@ import { distance } from "../../geometry/segment.ts";
 import type { Contour, Segment } from "../../geometry/shape.ts";
 import type { Cut } from "../cut.ts";
 import { placeOn } from "../open/clear.ts";
-import { halfBridge, type PlacedTab } from "../tabs.ts";
+import type { PlacedTab } from "../tab/place.ts";
+import { halfBridge } from "../tab/stretch.ts";
 import type { Depths } from "./depths.ts";
 import { type Bridge, finishLoop, roughLoop } from "./loop.ts";
 import { type Setup, travel } from "./setup.ts";
@@ -30,7 +31,7 @@ export function ringCut(job: RingJob, setup: Setup): Cut {
   const start = entryOf(job.track, job.tabs);
   const track = trackOf(startedAt(job.track.contour, start));
   const bridges = job.tabs
-    .map((tab) => shifted(tab.bridge, start, track.length))
+    .map((tab) => ({ ...shifted(tab.bridge, start, track.length), width: tab.width }))
     .sort((a, b) => a.from - b.from);
   const rough = job.roughRing === undefined ? track : beside(track, job.roughRing, job.side, setup);
   const roughBridges =
@@ -92,9 +93,14 @@ function beside(track: Track, ring: Contour, side: "inside" | "outside", setup: 
 }
 
 /** A bridge of the finished track on the roughing track: the same middle, its own chord. */
-function carriedOver(bridge: Bridge, track: Track, rough: Track, setup: Setup): Bridge {
+function carriedOver(
+  bridge: Bridge & { width: number },
+  track: Track,
+  rough: Track,
+  setup: Setup,
+): Bridge {
   const middle = placeOn(rough.contour, trackPoint(track, (bridge.from + bridge.to) / 2));
-  const half = halfBridge(rough, middle, setup.options.tabs.width, setup.radius);
+  const half = halfBridge(rough, middle, bridge.width, setup.radius);
   return { from: middle - half, to: middle + half };
 }
 

@@ -68,8 +68,7 @@ function finishBore(feature: Feature, rough: number, rho: number, setup: Setup):
   const near = { x: c.x + rough, y: c.y };
   // Both half circles touch the finished circle at its far side.
   const middle = { x: c.x + (rough - rho) / 2, y: c.y };
-  const on = (radius: number): number =>
-    circleFeed(c, radius, setup.wallRight, setup.feeds.finish);
+  const on = (radius: number): number => circleFeed(c, radius, setup.wallRight, setup.feeds.finish);
   const lead = { z, arc: { centre: middle, sweep }, feed: on((rough + rho) / 2) };
   return [
     { to: far, ...lead },

@@ -21,7 +21,7 @@ import { finishCut, type RingJob, ringCut } from "../follow/ring-cut.ts";
 import { type Setup, travel } from "../follow/setup.ts";
 import { trackOf } from "../follow/track.ts";
 import type { Walls } from "../follow/walls.ts";
-import { type PlacedTab, placeTabs } from "../tabs.ts";
+import { type PlacedTab, placeTabs } from "../tab/place.ts";
 import { bore, boreRadius, CORELESS, drill, groove, helixRadius } from "./bore.ts";
 import { chainsInside, clearChain } from "./clear.ts";
 
@@ -136,6 +136,8 @@ function slugTabs(track: RingJob["track"], job: OpeningJob, setup: Setup): Place
       least: Math.max(tabs.least, LEAST_SLUG_TABS),
       thickness: setup.thickness,
       rise: setup.tabTop - setup.through.bottom,
+      // A slug that tabs hold badly is better cleared; one that holds plates cannot be.
+      eased: nested.length > 0,
     },
   );
 }
