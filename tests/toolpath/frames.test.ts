@@ -14,7 +14,7 @@ function again(
   decimals: number,
   at: { deg: number; flipped: boolean; shift: number },
 ): Run {
-  const m = { x: at.shift, y: at.shift / 3, angle: (at.deg * Math.PI) / 180, flipped: at.flipped };
+  const m = { x: at.shift, y: -at.shift, angle: (at.deg * Math.PI) / 180, flipped: at.flipped };
   const plates = platesFrom(file).map((p) => redrawn(p, m));
   return runOf({ plates, machine: { decimals } });
 }

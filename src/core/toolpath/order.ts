@@ -7,6 +7,7 @@
  */
 import { distance } from "../geometry/segment.ts";
 import type { Point } from "../geometry/shape.ts";
+import { SAME } from "./same.ts";
 
 export interface Item {
   readonly start: Point;
@@ -33,7 +34,7 @@ function nearestFirst(items: readonly Item[], from: Point): number[] {
     for (const [i, item] of items.entries()) {
       if (done.has(i) || item.after.some((k) => !done.has(k))) continue;
       const d = distance(at, item.start);
-      if (d < least - 1e-9) {
+      if (d < least - SAME) {
         least = d;
         best = i;
       }
@@ -54,14 +55,14 @@ function improved(items: readonly Item[], start: number[], from: Point): number[
     let better = false;
     for (let i = 0; i < order.length - 1; i++) {
       for (let k = i + 1; k < order.length; k++) {
-        if (gain(items, order, i, k, from) < 1e-6) continue;
+        if (gain(items, order, i, k, from) < SAME) continue;
         const trial = [
           ...order.slice(0, i),
           ...order.slice(i, k + 1).reverse(),
           ...order.slice(k + 1),
         ];
         const way = wayOf(items, trial, from);
-        if (way < length - 1e-6 && keepsOrder(items, trial)) {
+        if (way < length - SAME && keepsOrder(items, trial)) {
           order = trial;
           length = way;
           better = true;

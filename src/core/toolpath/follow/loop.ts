@@ -16,6 +16,7 @@
 import { distance, lengthOf, onCircle } from "../../geometry/segment.ts";
 import type { Point, Segment } from "../../geometry/shape.ts";
 import { acos, atan2, sin } from "../../geometry/trig.ts";
+import { SAME } from "../same.ts";
 import type { Depths } from "./depths.ts";
 import { type ArcFeed, feedOn } from "./feed.ts";
 import {
@@ -59,11 +60,14 @@ export function roughLoop(p: Pen, loop: RoughLoop): void {
   const { levels } = loop.depths;
   const free = loop.bridges.length === 0 ? levels : levels.filter((z) => z >= loop.tabTop - 1e-9);
   if (free.length > 0) {
-    if (roomAtStart(loop) >= rampLength(loop)) for (const z of free) plainPass(p, loop, z);
+    if (roomAtStart(loop) >= rampLength(loop) - SAME) for (const z of free) plainPass(p, loop, z);
     else spiralDown(p, loop, free);
   }
   for (const z of levels.slice(free.length)) tabPass(p, loop, z);
 }
+
+/** A ramp may be this share steeper than asked, where rounding would else add a turn. */
+const HARDLY = 1e-4;
 
 function rampLength({ depths, slope }: RoughLoop): number {
   return depths.step / slope;
@@ -100,7 +104,7 @@ function roomAt(track: Track, s: number): number {
 function spiralDown(p: Pen, loop: RoughLoop, levels: readonly number[]): void {
   const { track, slope, feeds } = loop;
   const z = levels[levels.length - 1] as number;
-  const steepest = Math.ceil((p.z - z) / slope / track.length - 1e-9);
+  const steepest = Math.ceil((p.z - z) / slope / track.length - HARDLY);
   const turns = Math.max(levels.length, steepest);
   run(p, track, [0, turns * track.length], z, feeds.ramp);
   run(p, track, [0, track.length], z, feeds.cut);
@@ -170,7 +174,7 @@ function legsFor(loop: RoughLoop): number {
   const room = Math.min(
     ...stretches.flatMap(([a, b]) => [roomAt(track, a), roomAt(track, b), b - a]),
   );
-  if (room >= ramp) return 0;
+  if (room >= ramp - SAME) return 0;
   const shortest = Math.min(...stretches.map(([a, b]) => b - a));
   return oddAtLeast(ramp / Math.max(shortest, 1e-3));
 }
@@ -195,7 +199,7 @@ function descend(p: Pen, loop: RoughLoop, d: Descent): void {
 }
 
 function oddAtLeast(x: number): number {
-  const n = Math.max(1, Math.ceil(x - 1e-9));
+  const n = Math.max(1, Math.ceil(x - HARDLY));
   return n % 2 === 1 ? n : n + 1;
 }
 

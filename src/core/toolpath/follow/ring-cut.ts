@@ -1,17 +1,16 @@
 /**
  * One cut round one wall: where it starts, the roughing passes, the finishing pass.
  *
- * The start lies in the middle of the longest single segment that no tab touches: the ramp is straight,
- * the lead has room, and no corner carries the mark.
+ * Where the start lies is chosen in entry.ts.
  */
-import { centroid, startedAt } from "../../geometry/contour.ts";
-import { distance } from "../../geometry/segment.ts";
-import type { Contour, Segment } from "../../geometry/shape.ts";
+import { startedAt } from "../../geometry/contour.ts";
+import type { Contour } from "../../geometry/shape.ts";
 import type { Cut } from "../cut.ts";
 import { placeOn } from "../open/clear.ts";
 import type { PlacedTab } from "../tab/place.ts";
 import { halfBridge } from "../tab/stretch.ts";
 import type { Depths } from "./depths.ts";
+import { entryOf } from "./entry.ts";
 import { type Bridge, finishLoop, roughLoop } from "./loop.ts";
 import { type Setup, travel } from "./setup.ts";
 import { type Pen, pen, type Track, trackOf, trackPoint, vertical } from "./track.ts";
@@ -28,7 +27,10 @@ export interface RingJob {
 }
 
 export function ringCut(job: RingJob, setup: Setup): Cut {
-  const start = entryOf(job.track, job.tabs);
+  const start = entryOf(
+    job.track,
+    job.tabs.map((tab) => tab.bridge),
+  );
   const track = trackOf(startedAt(job.track.contour, start));
   const bridges = job.tabs
     .map((tab) => ({ ...shifted(tab.bridge, start, track.length), width: tab.width }))
@@ -92,16 +94,27 @@ function beside(track: Track, ring: Contour, side: "inside" | "outside", setup: 
   return trackOf(startedAt(way, placeOn(way, trackPoint(track, 0))));
 }
 
-/** A bridge of the finished track on the roughing track: the same middle, its own chord. */
+/**
+ * A bridge of the finished track on the roughing track: beside its ends, and where the roughing track is
+ * the tighter one, as far apart as the tab's width needs there too.
+ */
 function carriedOver(
-  bridge: Bridge & { width: number },
+  bridge: Bridge & { readonly width: number },
   track: Track,
   rough: Track,
   setup: Setup,
 ): Bridge {
-  const middle = placeOn(rough.contour, trackPoint(track, (bridge.from + bridge.to) / 2));
+  const beside = (s: number): number => placeOn(rough.contour, trackPoint(track, s));
+  const middle = beside((bridge.from + bridge.to) / 2);
   const half = halfBridge(rough, middle, bridge.width, setup.radius);
-  return { from: middle - half, to: middle + half };
+  const back = lengthOver(beside(bridge.from), middle, rough.length);
+  const on = lengthOver(middle, beside(bridge.to), rough.length);
+  return { from: middle - Math.max(half, back), to: middle + Math.max(half, on) };
+}
+
+/** From a on to b, forwards. */
+function lengthOver(a: number, b: number, length: number): number {
+  return (b - a + length) % length;
 }
 
 function shifted(bridge: Bridge, start: number, length: number): Bridge {
@@ -109,86 +122,4 @@ function shifted(bridge: Bridge, start: number, length: number): Bridge {
   const middle = (bridge.from + bridge.to) / 2 - start;
   const wrapped = ((middle % length) + length) % length;
   return { from: wrapped - half, to: wrapped + half };
-}
-
-/** Tabs keep this much more than their own ends free of an entry, mm; common practice, no source. */
-const ENTRY_CLEAR = 1;
-/** Starts on arcs count this much of their length: a straight start is better. */
-const ARC_SHARE = 0.5;
-
-interface Entry {
-  readonly place: number;
-  readonly worth: number;
-  /** Free track to the nearer tab, mm. */
-  readonly clear: number;
-  /** From the middle of the track's area, mm. */
-  readonly off: number;
-}
-
-/** Lengths are compared in steps of this, mm, so that rounding decides nothing; see tabs.ts. */
-const SAME = 1e-4;
-
-function entryOf(track: Track, tabs: readonly PlacedTab[]): number {
-  const taken = tabs.map(({ bridge }) => ({
-    from: bridge.from - ENTRY_CLEAR,
-    to: bridge.to + ENTRY_CLEAR,
-  }));
-  const middle = centroid(track.contour);
-  let best: Entry = { place: 0, worth: -1, clear: 0, off: 0 };
-  for (const [i, segment] of track.contour.segments.entries()) {
-    const from = track.sums[i] as number;
-    const to = track.sums[i + 1] as number;
-    for (const piece of without(from, to, taken, track.length)) {
-      const place = (piece.from + piece.to) / 2;
-      const entry = {
-        place,
-        worth: (piece.to - piece.from) * share(segment),
-        clear: clearOf(place, tabs, track.length),
-        off: distance(trackPoint(track, place), middle),
-      };
-      if (isBetter(entry, best)) best = entry;
-    }
-  }
-  return best.place;
-}
-
-function isBetter(a: Entry, b: Entry): boolean {
-  for (const key of ["worth", "clear", "off"] as const) {
-    const difference = Math.round(a[key] / SAME) - Math.round(b[key] / SAME);
-    if (difference !== 0) return difference > 0;
-  }
-  return false;
-}
-
-function clearOf(place: number, tabs: readonly PlacedTab[], length: number): number {
-  let least = length;
-  for (const { bridge } of tabs) {
-    const d = Math.abs(place - (bridge.from + bridge.to) / 2) % length;
-    least = Math.min(least, d, length - d);
-  }
-  return least;
-}
-
-function share(s: Segment): number {
-  return s.kind === "line" ? 1 : ARC_SHARE;
-}
-
-/** What of from–to is outside all the taken stretches, which may cross the track's start. */
-function without(from: number, to: number, taken: readonly Bridge[], length: number): Bridge[] {
-  let pieces: Bridge[] = [{ from, to }];
-  for (const t of taken) {
-    for (const turn of [-length, 0, length]) {
-      const a = t.from + turn;
-      const b = t.to + turn;
-      pieces = pieces.flatMap((p) =>
-        b <= p.from || a >= p.to
-          ? [p]
-          : [
-              { from: p.from, to: a },
-              { from: b, to: p.to },
-            ].filter((q) => q.to > q.from),
-      );
-    }
-  }
-  return pieces;
 }

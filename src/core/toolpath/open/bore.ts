@@ -36,7 +36,7 @@ export function bore(feature: Feature, setup: Setup): Cut {
   const bottom = setup.through.bottom;
   const moves: CutMove[] = [{ to: start, z: 0, feed: setup.feeds.plunge }];
   const pitch = Math.min(TAU * rough * setup.slope, setup.rates.passDepth);
-  const turns = Math.max(1, Math.ceil(-bottom / pitch - 1e-9));
+  const turns = Math.max(1, Math.ceil(-bottom / pitch - 1e-6));
   const around = { centre: c, sweep: ccw ? TAU : -TAU };
   const on = (radius: number, feed: ArcFeed): number => circleFeed(c, radius, ccw, feed);
   for (let i = 1; i <= turns; i++) {
@@ -104,7 +104,7 @@ export function groove(feature: Feature, setup: Setup): Cut {
   ];
   const drop = Math.min(distance(...ends) * setup.slope, setup.rates.passDepth);
   const { bottom } = setup.through;
-  const turns = Math.max(1, Math.ceil(-bottom / drop - 1e-9));
+  const turns = Math.max(1, Math.ceil(-bottom / drop - 1e-6));
   const moves: CutMove[] = [{ to: ends[0], z: 0, feed: setup.feeds.plunge }];
   for (let i = 1; i <= turns; i++) {
     const z = i === turns ? bottom : (bottom * i) / turns;

@@ -103,7 +103,7 @@ export function clearChain(chain: Chain, depths: Depths, label: string, setup: S
 
 /** Down over whole turns of the innermost ring, then once round level: it is the shortest ring there is. */
 function enterLayer(p: Pen, track: Track, z: number, setup: Setup): void {
-  const turns = Math.max(1, Math.ceil((p.z - z) / setup.slope / track.length - 1e-9));
+  const turns = Math.max(1, Math.ceil((p.z - z) / setup.slope / track.length - 1e-6));
   run(p, track, [0, turns * track.length], z, setup.feeds.ramp);
   run(p, track, [0, track.length], z, setup.feeds.cut);
 }

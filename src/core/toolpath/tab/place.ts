@@ -18,6 +18,7 @@ import { distance } from "../../geometry/segment.ts";
 import type { Point } from "../../geometry/shape.ts";
 import type { Bridge } from "../follow/loop.ts";
 import { type Track, trackPoint, trackTangent } from "../follow/track.ts";
+import { SAME } from "../same.ts";
 import { type Spot, spread } from "./spread.ts";
 import {
   CORNER_CLEAR,
@@ -84,7 +85,7 @@ const EASINGS = [
 ];
 
 export function wantedTabs(track: Track, wish: TabWish): number {
-  return Math.max(wish.least, Math.ceil(track.length / wish.spacing - 1e-9));
+  return Math.max(wish.least, Math.ceil((track.length - SAME) / wish.spacing));
 }
 
 /** At most the wanted number of tabs, spread as evenly as the ground allows. */
@@ -148,7 +149,7 @@ function spotFor(
   if (!stretch.endless) {
     // Room for the rise on both sides, though it is needed on one: mirrored plates get mirrored tabs.
     room = Math.min(place - stretch.from, stretch.to - place) - half;
-    if (room < wish.rise + wish.clear) return undefined;
+    if (room < wish.rise + wish.clear - SAME) return undefined;
   }
   const s = place % track.length;
   const at = wallPoint(ground, s);

@@ -4,6 +4,7 @@
  * Cost: O(spots × wanted × log spots).
  */
 import type { Point } from "../../geometry/shape.ts";
+import { isBetter, SAME } from "../same.ts";
 import { CORNER_CLEAR } from "./stretch.ts";
 
 export interface Spot {
@@ -21,12 +22,6 @@ export interface Need {
   readonly rise: number;
 }
 
-/**
- * Lengths are compared in steps of this, mm: what a turned or mirrored drawing changes by rounding must not
- * change a choice, and what ties is decided by what has more room.
- */
-const SAME = 1e-4;
-
 /** The most even choice of `wanted` spots; fewer where they do not fit side by side. */
 export function spread(spots: readonly Spot[], length: number, wanted: number, need: Need): Spot[] {
   for (let n = Math.min(wanted, spots.length); n > 0; n--) {
@@ -34,7 +29,11 @@ export function spread(spots: readonly Spot[], length: number, wanted: number, n
     // Even spacings begun at every spot: no choice depends on where the contour happens to start.
     for (const first of spots) {
       const choice = choiceOf(nearestTo(spots, length, n, first.s), length, need);
-      if (choice.gap > 0 && (best === undefined || isBetter(choice, best))) best = choice;
+      if (
+        choice.gap > 0 &&
+        (best === undefined || isBetter(choice, best, ["gap", "room", "spread", "off"]))
+      )
+        best = choice;
     }
     const fits = best?.spots ?? packed(spots, length, n, need);
     if (fits !== undefined) return fits;
@@ -61,15 +60,6 @@ function choiceOf(chosen: Spot[], length: number, need: Need): Choice {
   };
 }
 
-/** In steps, not within a tolerance of one another: that would depend on the order of asking. */
-function isBetter(a: Choice, b: Choice): boolean {
-  for (const key of ["gap", "room", "spread", "off"] as const) {
-    const difference = Math.round(a[key] / SAME) - Math.round(b[key] / SAME);
-    if (difference !== 0) return difference > 0;
-  }
-  return false;
-}
-
 function nearestTo(spots: readonly Spot[], length: number, n: number, start: number): Spot[] {
   const chosen: Spot[] = [];
   for (let k = 0; k < n; k++) {
@@ -89,7 +79,7 @@ function nearestSpot(spots: readonly Spot[], length: number, s: number): Spot {
   const after = spots[lo % spots.length] as Spot;
   const before = spots[(lo + spots.length - 1) % spots.length] as Spot;
   const closer = around(after.s - s, length) - around(before.s - s, length);
-  if (Math.abs(closer) <= SAME) return after.room >= before.room ? after : before;
+  if (Math.abs(closer) <= SAME) return isBetter(before, after, ["room", "off"]) ? before : after;
   return closer < 0 ? after : before;
 }
 

@@ -42,11 +42,16 @@ export function straightStretches(track: Track): Stretch[] {
   });
 }
 
-/** All runs of fair segments. */
+/** All runs of segments that are fair enough for a tab. */
 export function fairStretches(track: Track, fairness: Fairness): Stretch[] {
+  return smoothStretches(track, (s) => isFair(s, fairness));
+}
+
+/** All runs of segments that hold, without a corner between them. */
+export function smoothStretches(track: Track, holds: (s: Segment) => boolean): Stretch[] {
   const { segments } = track.contour;
   const n = segments.length;
-  const fair = segments.map((s) => isFair(s, fairness));
+  const fair = segments.map(holds);
   const joined = segments.map((s, i) => {
     const next = (i + 1) % n;
     const smooth = Math.abs(turnBetween(s, segments[next] as Segment)) < SMOOTH;
