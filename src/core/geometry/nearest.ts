@@ -98,6 +98,9 @@ export function indexOf(segments: readonly Segment[]): SegmentIndex {
   };
 }
 
+/** mm; a few cells of a plate's grid. */
+const RAY_PIECE = 8;
+
 function rayHits(
   segments: readonly Segment[],
   near: (box: Box, margin?: number) => number[],
@@ -108,8 +111,8 @@ function rayHits(
   const length = distance(from, to);
   const seen = new Set<number>();
   const hits: RayHit[] = [];
-  // Cell by cell along the ray: the box of a long slanting ray would hold half the plate.
-  const steps = Math.max(1, Math.min(64, Math.ceil(length)));
+  // Piece by piece along the ray: the box of a long slanting ray would hold half the plate.
+  const steps = Math.max(1, Math.min(64, Math.ceil(length / RAY_PIECE)));
   for (let k = 0; k < steps; k++) {
     const piece: Line = {
       kind: "line",

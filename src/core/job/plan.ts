@@ -17,7 +17,7 @@ import { type TraceTime, timeOf } from "../motion/time.ts";
 import { readProgram } from "../program/read/read.ts";
 import type { Trace } from "../program/read/trace.ts";
 import { writeBorder } from "../program/write/border.ts";
-import { type WriteContext, type Written, writeProgram } from "../program/write/write.ts";
+import { prepareProgram, type WriteContext, type Written } from "../program/write/write.ts";
 import type { Proof } from "../proof/proof.ts";
 import { prove } from "../proof/prove.ts";
 import type { CutProgram, Routed } from "../toolpath/cut.ts";
@@ -102,14 +102,14 @@ function goesRound(cutter: Cutter): boolean {
   return cutter.kind !== "drill";
 }
 
-/** Twice written: the minutes in the head are known once the program has been read and timed. */
+/** Read twice: the minutes in the head are known once the program has been read and timed. */
 function makePrograms(job: Job, programs: readonly CutProgram[]): Made[] {
   return programs.map((program, i) => {
     const file = `${String(i + 1).padStart(2, "0")}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
     const context = contextFor(job, program, i + 1, programs.length);
-    const draft = readProgram(file, writeProgram(program, context).text);
-    const minutes = timeOf(draft, job.machine).seconds / 60;
-    const written = writeProgram(program, { ...context, minutes });
+    const draft = prepareProgram(program, context);
+    const minutes = timeOf(readProgram(file, draft.text()), job.machine).seconds / 60;
+    const written = { ...draft, text: draft.text(minutes) };
     const trace = readProgram(file, written.text);
     return { file, program, written, trace, time: timeOf(trace, job.machine) };
   });

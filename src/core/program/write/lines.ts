@@ -6,8 +6,8 @@
  * `down`.
  */
 import { chords } from "../../geometry/contour.ts";
-import { angleOf, distance, onCircle } from "../../geometry/segment.ts";
-import type { Point } from "../../geometry/shape.ts";
+import { angleOf, boxOf, distance, onCircle } from "../../geometry/segment.ts";
+import type { Box, Point } from "../../geometry/shape.ts";
 import { ARC_RADIUS } from "../../geometry/tolerance.ts";
 import { TAU } from "../../geometry/trig.ts";
 import type { Machine } from "../../machine/machine.ts";
@@ -32,6 +32,8 @@ export interface Lines {
   blocks: number;
   /** Lowest program Z so far. */
   lowest: number;
+  /** Of all X and Y so far: the way of the cutter's centre. */
+  box: Box | undefined;
 }
 
 export function linesFor(machine: Machine, zero: Lines["zero"]): Lines {
@@ -46,6 +48,7 @@ export function linesFor(machine: Machine, zero: Lines["zero"]): Lines {
     feed: 0,
     blocks: 0,
     lowest: Number.POSITIVE_INFINITY,
+    box: undefined,
   };
 }
 
@@ -73,8 +76,7 @@ export function rapidXY(l: Lines, p: Point): void {
   if (to.x !== l.x) words.push(`X${number(to.x, decimals)}`);
   if (to.y !== l.y) words.push(`Y${number(to.y, decimals)}`);
   if (words.length > 0) emit(l, "G0", words.join(" "));
-  l.x = to.x;
-  l.y = to.y;
+  moveTo(l, to);
   l.feed = 0;
 }
 
@@ -105,9 +107,22 @@ function feedLine(l: Lines, p: Point, z: number, feed: number): void {
   arrive(l, to, toZ);
 }
 
+function moveTo(l: Lines, { x, y }: Point): void {
+  l.x = x;
+  l.y = y;
+  widen(l, { min: { x, y }, max: { x, y } });
+}
+
+function widen(l: Lines, by: Box): void {
+  const { min, max } = l.box ?? by;
+  l.box = {
+    min: { x: Math.min(min.x, by.min.x), y: Math.min(min.y, by.min.y) },
+    max: { x: Math.max(max.x, by.max.x), y: Math.max(max.y, by.max.y) },
+  };
+}
+
 function arrive(l: Lines, to: Point, z: number): void {
-  l.x = to.x;
-  l.y = to.y;
+  moveTo(l, to);
   l.z = z;
   l.lowest = Math.min(l.lowest, z);
 }
@@ -135,6 +150,7 @@ function feedArc(l: Lines, m: CutMove): void {
   const depth = z === l.z ? "" : ` Z${number(z, decimals)}`;
   const ij = `I${number(words.i, decimals)} J${number(words.j, decimals)}`;
   cut(l, arc.sweep > 0 ? "G3" : "G2", `${xy}${depth} ${ij}`, m.feed);
+  widen(l, boxOf({ kind: "arc", from: start, to, centre, radius, sweep: arc.sweep }));
   arrive(l, to, z);
 }
 

@@ -8,14 +8,15 @@ import type { Machine } from "../../machine/machine.ts";
 
 /** A coordinate with at most the profile's decimals, no trailing zeros, never −0. */
 export function number(value: number, decimals: number): string {
-  const text = value.toFixed(decimals);
-  const trimmed = text.includes(".") ? text.replace(/0+$/, "").replace(/\.$/, "") : text;
-  return trimmed === "-0" ? "0" : trimmed;
+  // The shortest text of a number that has so few decimals is its plain decimal one.
+  return String(rounded(value, decimals));
 }
 
 /** Rounded as it will be written. */
 export function rounded(value: number, decimals: number): number {
-  return Number(number(value, decimals));
+  const unit = 10 ** decimals;
+  const nearest = Math.round(value * unit) / unit;
+  return nearest === 0 ? 0 : nearest;
 }
 
 export function plainAscii(text: string): string {

@@ -6,7 +6,6 @@
  * written on feed moves alone, S once, the spindle gets its dwell, and the program ends with Z up, M5, M2.
  */
 import { effectiveDiameter } from "../../cutting/cutter.ts";
-import type { Box } from "../../geometry/shape.ts";
 import { thicknessOf } from "../../layout/layout.ts";
 import type { Machine } from "../../machine/machine.ts";
 import type { Cut, CutProgram, CuttingOptions } from "../../toolpath/cut.ts";
@@ -36,11 +35,21 @@ export interface Written {
   readonly deepest: number;
 }
 
+/** A program but for its minutes, which are known once it has been read and timed. */
+export interface Prepared extends Omit<Written, "text"> {
+  text(minutes?: number): string;
+}
+
 export function writeProgram(program: CutProgram, context: WriteContext): Written {
+  const { blocks, deepest, text } = prepareProgram(program, context);
+  return { text: text(context.minutes), blocks, deepest };
+}
+
+export function prepareProgram(program: CutProgram, context: WriteContext): Prepared {
   const body = bodyOf(program, context);
-  const head = headOf(program, context, body);
+  const lines = body.text.join("\n");
   return {
-    text: `${[...head, ...body.text].join("\n")}\n`,
+    text: (minutes) => `${headOf(program, { ...context, minutes }, body).join("\n")}\n${lines}\n`,
     blocks: body.blocks,
     deepest: body.lowest + zeroZ(program, context),
   };
@@ -87,7 +96,7 @@ function headOf(program: CutProgram, context: WriteContext, body: Lines): string
   const thickness = thicknessOf(sheet);
   const say = (text: string): string[] => comment(text, machine);
   const d = (value: number): string => number(value, 2);
-  const box = boxOf(body.text);
+  const { box } = body;
   const zWords =
     context.zAt === "spoilboard"
       ? `Z0 is the spoilboard: the sheet top is at Z${d(thickness)}`
@@ -126,20 +135,4 @@ function cautions(say: (text: string) => string[]): string[] {
     ...say("dust harms lungs and electronics: extract at the cutter, wear respirator and goggles"),
     ...say("local rules and the manual of the machine come first"),
   ];
-}
-
-/** Box of all X and Y words: the centre path of the cutter. */
-function boxOf(lines: readonly string[]): Box | undefined {
-  const xs: number[] = [];
-  const ys: number[] = [];
-  for (const line of lines) {
-    if (line.startsWith("(") || line.startsWith(";")) continue;
-    for (const [, letter, value] of line.matchAll(/([XY])(-?[\d.]+)/g)) {
-      (letter === "X" ? xs : ys).push(Number(value));
-    }
-  }
-  if (xs.length === 0 || ys.length === 0) return undefined;
-  const least = (v: readonly number[]): number => v.reduce((a, b) => Math.min(a, b));
-  const most = (v: readonly number[]): number => v.reduce((a, b) => Math.max(a, b));
-  return { min: { x: least(xs), y: least(ys) }, max: { x: most(xs), y: most(ys) } };
 }

@@ -65,7 +65,7 @@ export interface PlacedTab {
 }
 
 /** A candidate every so often, mm: finer than any feature that would decide. */
-const STEP = 0.5;
+const STEP = 1;
 const UNEVEN = 0.382;
 /** And at least so many on a short segment. */
 const LEAST_PLACES = 9;
