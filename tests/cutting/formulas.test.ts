@@ -1,8 +1,8 @@
 /** Worked examples as their sources print them. */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import * as f from "../../src/core/cutting/formulas.ts";
-import { secondMoment, tipDeflection } from "../../src/core/cutting/strength.ts";
+import * as f from "../../src/core/cutting/physics/formulas.ts";
+import { secondMoment, tipDeflection } from "../../src/core/cutting/physics/strength.ts";
 
 /** Within a share of the printed value: printed figures are rounded. */
 function near(value: number, printed: number, share: number): void {

@@ -11,8 +11,8 @@ import {
 import { lifeOf } from "../../src/core/cutting/data/life.ts";
 import { DENSITY, ENERGY_POINTS, specificEnergy } from "../../src/core/cutting/data/materials.ts";
 import { cite } from "../../src/core/cutting/data/source.ts";
-import { chipThinning } from "../../src/core/cutting/formulas.ts";
 import { massOf } from "../../src/core/cutting/mass.ts";
+import { chipThinning } from "../../src/core/cutting/physics/formulas.ts";
 import { cutter } from "./ask.ts";
 
 const slot = chipRow("carbon-woven", "diamond-router", "slot");

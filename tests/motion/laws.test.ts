@@ -1,13 +1,14 @@
 /** What holds for every program, and the same motion by another method. */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { splitByLine } from "../../src/core/motion/by-plate.ts";
 import {
   changeLength,
   changeSeconds,
   jerkSeconds,
   trapezoidSeconds,
 } from "../../src/core/motion/profile.ts";
-import { splitByLine, timeOf } from "../../src/core/motion/time.ts";
+import { timeOf } from "../../src/core/motion/time.ts";
 import type { TraceMove } from "../../src/core/program/read/trace.ts";
 import { arcTo, type Go, go, machine, trace, type Xyz } from "./program.ts";
 import { simulate } from "./simulate.ts";
@@ -203,7 +204,7 @@ describe("whatever the trace", () => {
         const by = Object.values(run.byMotion).reduce((a, b) => a + b, 0);
         expect(by).toBeCloseTo(run.seconds, 9);
         expect(run.stepSeconds.reduce((a, b) => a + b, 0)).toBeCloseTo(run.seconds, 9);
-        const parts = splitByLine(t, run, [4, 1, 9]);
+        const parts = splitByLine(t, run.stepSeconds, [4, 1, 9]);
         expect(parts.reduce((a, b) => a + b, 0)).toBeCloseTo(run.seconds, 9);
       }),
     );

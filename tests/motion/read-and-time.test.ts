@@ -1,7 +1,8 @@
 /** Programs as text, read and timed: what `time` prints. */
 import { expect, test } from "vitest";
-import { splitByLine, timeOf } from "../../src/core/motion/time.ts";
-import { clock, timeJson, timeText } from "../../src/core/motion/time-text.ts";
+import { plateStarts, splitByLine } from "../../src/core/motion/by-plate.ts";
+import { timeOf } from "../../src/core/motion/time.ts";
+import { timeJson } from "../../src/core/motion/time-json.ts";
 import { readProgram } from "../../src/core/program/read/read.ts";
 import { machine } from "./program.ts";
 
@@ -31,7 +32,6 @@ test("the square of 100 mm: 8.35976 s and its dwell; the first move from nowhere
   expect(time.findings).toEqual([]);
   const json = timeJson("square.nc", time);
   expect(json).toMatchObject({ file: "square.nc", rapidSeconds: 0, blocks: time.blocks });
-  expect(timeText("square.nc", time)).toContain("0.40 m at feed");
 });
 
 test("a program in inches takes as long", () => {
@@ -45,7 +45,7 @@ test("a program in inches takes as long", () => {
 test("split at lines: before the cut, two sides, two sides", () => {
   const trace = readProgram("square.nc", SQUARE);
   const time = timeOf(trace, machine());
-  const [head, one, two] = splitByLine(trace, time, [1, 9, 11]);
+  const [head, one, two] = splitByLine(trace, time.stepSeconds, [1, 9, 11]);
   expect(head).toBeCloseTo(3, 9);
   expect(one).toBeCloseTo(8.35976 / 2, 4);
   expect(two).toBeCloseTo(8.35976 / 2, 4);
@@ -87,8 +87,20 @@ test("a machine that cannot be timed is told", () => {
   expect(Number.isFinite(time.seconds)).toBe(true);
 });
 
-test.each([
-  [3.44, "3.4 s"],
-  [123, "2:03 min"],
-  [3723, "1:02:03 h"],
-])("%d s reads %s", (seconds, text) => expect(clock(seconds)).toBe(text));
+test("plates of a program that names them in comments; a plate's name may hold anything", () => {
+  const text = SQUARE.replace("G1 X100", "(plate arm copy 1)\nG1 X100").replace(
+    "X0 Y100\n",
+    "(plate copy 3 copy 12)\nX0 Y100\n",
+  );
+  const trace = readProgram("square.nc", text);
+  const starts = plateStarts(trace);
+  expect(starts.map((s) => [s.plate, s.copy])).toEqual([
+    ["arm", 1],
+    ["copy 3", 12],
+  ]);
+  const time = timeOf(trace, machine());
+  const lines = starts.map((s) => s.line);
+  const seconds = splitByLine(trace, time.stepSeconds, lines);
+  expect(seconds[0]).toBeCloseTo(8.35976 / 2, 4);
+  expect(seconds[1]).toBeCloseTo(8.35976 / 2, 4);
+});

@@ -8,7 +8,7 @@
  */
 
 import type { Coating, Cutter, MaterialName } from "./cutter.ts";
-import { chipRow, feedPerRevAt, SPEED_BAND, teethOf } from "./data/chip-load.ts";
+import { feedPerRevAt, rowFor, SPEED_BAND, teethOf } from "./data/chip-load.ts";
 import type { Source } from "./data/source.ts";
 
 export interface ChipBand {
@@ -32,18 +32,19 @@ const LEAST_CHIP = 0.3;
 const ROOM = 1 + SPEED_BAND + 0.05;
 
 export function chipBand(cutter: Cutter, material: MaterialName): ChipBand {
-  const least = LEAST_CHIP * EDGE_RADIUS[cutter.coating] * teethOf(cutter);
+  const radius = cutter.edgeRadius ?? EDGE_RADIUS[cutter.coating];
+  const least = LEAST_CHIP * radius * teethOf(cutter);
   const leastSource: Source = {
-    text: `edge rubs below ${LEAST_CHIP} of its radius, ${EDGE_RADIUS[cutter.coating] * 1000} µm new, on ${teethOf(cutter)} teeth`,
+    text: `edge rubs below ${LEAST_CHIP} of its radius, ${Number((radius * 1000).toFixed(1))} µm ${cutter.edgeRadius === undefined ? "new" : "in the job"}, on ${teethOf(cutter)} teeth`,
     tag: "from memory, 60 % sure",
   };
   if (cutter.kind === "drill") {
-    const row = chipRow(material, "drill", "drill");
+    const row = rowFor(cutter, material, "drill");
     const most = feedPerRevAt(row, cutter.diameter).value * ROOM;
     return { least, most, mostAtFullWidth: most, leastSource, mostSource: row.feedSource };
   }
-  const slot = feedPerRevAt(chipRow(material, cutter.kind, "slot"), cutter.diameter).value * ROOM;
-  const light = chipRow(material, cutter.kind, "light");
+  const slot = feedPerRevAt(rowFor(cutter, material, "slot"), cutter.diameter).value * ROOM;
+  const light = rowFor(cutter, material, "light");
   return {
     least,
     most: Math.max(slot, feedPerRevAt(light, cutter.diameter).value),

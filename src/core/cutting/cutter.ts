@@ -18,11 +18,32 @@ export interface Cutter {
   readonly shankDiameter?: number | undefined;
   readonly flutes: number;
   readonly coating: Coating;
+  /** The user's own chip load at full width, mm/rev, instead of the chart's. */
+  readonly feedPerRev?: number | undefined;
+  /** The user's own surface speed at full width, m/min, instead of the chart's. */
+  readonly surfaceSpeed?: number | undefined;
+  /** Radius of its edges, mm; absent: a new edge's, by coating. */
+  readonly edgeRadius?: number | undefined;
   /** Metres of plate edge in sheet of 2–3 mm. */
   readonly lifeMetres?: number | undefined;
   /** What its diameter loses over that life, mm, where somebody measured it. */
   readonly diameterLoss?: number | undefined;
   readonly price?: number | undefined;
+  /** Added to every fit's clearance, mm, where a coupon has measured it. */
+  readonly fitOffset?: number | undefined;
+  /** What coupons have found, oldest first. */
+  readonly coupons?: readonly CouponFound[] | undefined;
+}
+
+/** A coupon's verdict on a cutter, and what stood there before, mm. */
+export interface CouponFound {
+  readonly date: string;
+  readonly measuredDiameter: number;
+  readonly plusMinus: number;
+  readonly fitOffset?: number | undefined;
+  readonly fitPlusMinus?: number | undefined;
+  readonly before?: number | undefined;
+  readonly fitBefore?: number | undefined;
 }
 
 /** The width that the cutter clears: measured if someone measured it. */
@@ -57,15 +78,21 @@ export interface Rates {
   readonly steps: readonly RateStep[];
 }
 
-/** One kind of cut: how wide and deep the row is for, and the feed at the chosen spindle speed. */
+/** One kind of cut at the chosen spindle speed: what the chart's row allows, and what is chosen within it. */
 export interface PassRates {
   readonly operation: "slot" | "profile" | "light" | "drill";
   /** Spindle speed that the chart alone would ask for. */
   readonly wantedRpm: number;
   readonly feedPerRev: number;
   readonly feed: number;
+  /** Widest and deepest cut that the row is for, mm; no deeper than the flutes. */
   readonly widest: number;
   readonly deepest: number;
+  /** Chosen depth of one pass at the widest, mm, with what it comes to and what limits it. */
+  readonly passDepth: number;
+  readonly deflectionMm: number;
+  readonly powerW: number;
+  readonly limitedBy: string;
 }
 
 /** One line of the explanation: the quantity, how it was got, and who says so. */

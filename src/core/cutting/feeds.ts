@@ -3,26 +3,26 @@
 import type { Finding } from "../finding/finding.ts";
 import { radians, sin } from "../geometry/trig.ts";
 import { chipBand } from "./chip-band.ts";
-import { chipRow, depthDerating, feedPerRevAt, teethOf } from "./data/chip-load.ts";
+import { depthDerating, feedPerRevAt, rowFor, teethOf } from "./data/chip-load.ts";
 import { cite } from "./data/source.ts";
-import { chipThinning } from "./formulas.ts";
-import { loadOf } from "./load.ts";
+import { boreFeed, chipThinning } from "./physics/formulas.ts";
+import { loadOf } from "./physics/load.ts";
+import { DEFLECTION_WANTED } from "./physics/strength.ts";
 import { RAMP_SOURCE, type RatesInput, report, round, type Talk } from "./rates-input.ts";
 import { slowerXY, wholeFeed } from "./speed.ts";
-import { DEFLECTION_WANTED } from "./strength.ts";
 
 export function chooseFinish(input: RatesInput, rpm: number, feed: number, talk: Talk): number {
   const { cutter, material, machine, finishStock, thickness, throughDepth } = input;
   if (finishStock <= 0) return feed;
   const q = finishStock / cutter.diameter;
   const depth = thickness + throughDepth;
-  const light = chipRow(material, cutter.kind, "light");
+  const light = rowFor(cutter, material, "light");
   const lightFeed = feedPerRevAt(light, cutter.diameter).value;
   let perRev = lightFeed;
   let formula = "row light, n as chosen";
   let source = cite(light.feedSource);
   if (q > light.widest) {
-    const profile = chipRow(material, cutter.kind, "profile");
+    const profile = rowFor(cutter, material, "profile");
     const deep = depthDerating(depth / (profile.deepest * cutter.diameter));
     const thin = q < 0.5 ? chipThinning(q) : 1;
     perRev = Math.min(lightFeed, feedPerRevAt(profile, cutter.diameter).value * thin * deep);
@@ -96,6 +96,21 @@ export function chooseDown(
     },
   );
   return { plungeFeed, rampFeed };
+}
+
+/** Bore to show the correction on, in diameters: an M3 hole of 3.2 mm for a cutter of 2 mm. */
+const BORE = 1.6;
+
+/** The toolpath slows the centre by this on every arc that runs inside a wall; a bore shows how much. */
+export function explainBores({ cutter }: RatesInput, feed: number, talk: Talk): void {
+  const bore = BORE * cutter.diameter;
+  talk.steps.push({
+    quantity: `centre feed in a bore of Ø${round(bore, 3)}`,
+    formula: "vf (Dm − Dc) ÷ Dm, so that the edge at the wall keeps its feed",
+    value: wholeFeed(boreFeed(feed, bore / 2, cutter.diameter / 2)),
+    unit: "mm/min",
+    source: "Sandvik Coromant threading catalogue p. 117; Yamawa 2022–23 p. 1228 (printed)",
+  });
 }
 
 /** Below this share of the chart the chip is thin enough to say so. */

@@ -1,16 +1,22 @@
 /**
  * How deep one pass in uncut stock goes.
  *
- * The chart allows one diameter and says that its depths are maxima; half of that is the start here, since
- * hobby routers are softer than the machines that charts are made for. Power, deflection and stress, all
+ * The chart allows one diameter; half of that is the start here (depth-limits.ts says why). Power, deflection and stress, all
  * of them proportional to depth, can only lower it. A depth that the user names is kept and judged.
  */
-import type { Machine } from "../machine/machine.ts";
 import type { Cutter, RateStep } from "./cutter.ts";
 import { ENERGY_SOURCE } from "./data/materials.ts";
 import { cite } from "./data/source.ts";
-import { type Load, loadOf } from "./load.ts";
-import { type RatesInput, report, round, type Talk } from "./rates-input.ts";
+import {
+  depthLimits,
+  limitsText,
+  SHALLOWEST,
+  START,
+  settable,
+  tightest,
+  usablePower,
+} from "./depth-limits.ts";
+import { type Load, loadOf } from "./physics/load.ts";
 import {
   CARBIDE_E_SOURCE,
   CARBIDE_WORKING_STRESS,
@@ -19,16 +25,8 @@ import {
   SHANK_SOURCE,
   STRESS_SOURCE,
   shankOf,
-} from "./strength.ts";
-
-/** Diameters, common practice: makers take 0.2–0.5 D. */
-const START = 0.5;
-
-/** Shallower passes than this are all rubbing at the corner of the edge, mm. */
-const SHALLOWEST = 0.05;
-
-/** Share of a spindle's rated power that reaches the cut (efficiency of Mitsubishi's worked example). */
-const EFFICIENCY = 0.8;
+} from "./physics/strength.ts";
+import { type RatesInput, report, round, type Talk } from "./rates-input.ts";
 
 interface Speeds {
   readonly rpm: number;
@@ -62,25 +60,18 @@ export function choosePassDepth(
 /** `perMm`: the load of a pass of 1 mm. */
 function deepest(input: RatesInput, perMm: Load, talk: Talk): number {
   const { cutter, machine } = input;
-  const candidates: (readonly [string, number])[] = [
-    ["table", START * cutter.diameter],
-    ["flute length", cutter.fluteLength],
-    ["deflection", DEFLECTION_WANTED / perMm.deflectionMm],
-    ["cutter stress", CARBIDE_WORKING_STRESS / perMm.stress],
-  ];
-  const power = usablePower(machine);
-  if (power !== undefined) candidates.push(["spindle power", power / perMm.powerW]);
-  const [limit, depth] = candidates.reduce((a, b) => (b[1] < a[1] ? b : a));
+  const limits = depthLimits(cutter, machine, START * cutter.diameter, perMm);
+  const [limit, depth] = tightest(limits);
   if (limit !== "table") talk.limits.push(limit);
   talk.steps.push({
     quantity: "deepest pass at full width",
-    formula: candidates.map(([name, value]) => `${name} ${round(value, 3)}`).join(", "),
+    formula: limitsText(limits),
     value: depth,
     unit: "mm",
     source: "the chart's maximum is 1 D; half of it is taken (common practice, no source)",
   });
-  const floored = Math.floor(depth * 100 + 1e-9) / 100;
-  if (floored >= SHALLOWEST) return floored;
+  const taken = settable(depth);
+  if (taken <= depth) return taken;
   talk.findings.push(
     report("cutter-too-slender", {
       cutter: cutter.name,
@@ -89,11 +80,7 @@ function deepest(input: RatesInput, perMm: Load, talk: Talk): number {
       limit,
     }),
   );
-  return SHALLOWEST;
-}
-
-function usablePower(machine: Machine): number | undefined {
-  return machine.spindle.powerW > 0 ? EFFICIENCY * machine.spindle.powerW : undefined;
+  return taken;
 }
 
 /** The user's own depth against the same limits. */

@@ -69,7 +69,7 @@ export function ratesText(material: MaterialName, cutter: Cutter, rates: Rates):
   ]);
   const passes = (rates.passes ?? []).map(
     (p) =>
-      `  ${p.operation}: ${figure(p.feedPerRev)} mm/rev, ${figure(p.feed)} mm/min, up to ${figure(p.widest)} wide and ${figure(p.deepest)} deep; the chart would run at ${figure(p.wantedRpm)} rpm`,
+      `  ${p.operation}: ${figure(p.feedPerRev)} mm/rev, ${figure(p.feed)} mm/min, passes of ${figure(p.passDepth)} mm at up to ${figure(p.widest)} wide (limited by: ${p.limitedBy}; the row goes to ${figure(p.deepest)} deep and would run at ${figure(p.wantedRpm)} rpm); about ${figure(p.powerW)} W, bends ${figure(p.deflectionMm)} mm`,
   );
   return [
     ...head,

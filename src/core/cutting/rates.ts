@@ -8,15 +8,16 @@
  * The table is read at the cutter's nominal diameter.
  */
 import type { Outcome } from "../finding/finding.ts";
-import type { PassRates, Rates } from "./cutter.ts";
-import { type ChipRow, chipRow, feedPerRevAt } from "./data/chip-load.ts";
+import type { Rates } from "./cutter.ts";
+import { rowFor } from "./data/chip-load.ts";
 import { cite, GEOMETRY } from "./data/source.ts";
-import { checkChip, chooseDown, chooseFinish } from "./feeds.ts";
-import { spindleSpeed, surfaceSpeed } from "./formulas.ts";
-import { loadOf } from "./load.ts";
+import { checkChip, chooseDown, chooseFinish, explainBores } from "./feeds.ts";
+import { drilling, kindsOfCut } from "./kinds-of-cut.ts";
 import { choosePassDepth } from "./pass-depth.ts";
+import { surfaceSpeed } from "./physics/formulas.ts";
+import { loadOf } from "./physics/load.ts";
 import { inputFindings, type RatesInput, type Talk } from "./rates-input.ts";
-import { chooseFeedPerRev, chooseSpeed, fitFeed, wholeFeed } from "./speed.ts";
+import { chooseFeedPerRev, chooseSpeed, fitFeed } from "./speed.ts";
 
 const NO_RATES: Rates = {
   rpm: 0,
@@ -46,14 +47,16 @@ const BLOCKING: ReadonlySet<string> = new Set(["rates-measure-invalid", "spindle
 
 function routerRates(input: RatesInput, talk: Talk): Rates {
   const { cutter, material } = input;
-  const row = chipRow(material, cutter.kind, "slot");
+  const row = rowFor(cutter, material, "slot");
   const wanted = chooseSpeed(input, row, talk);
   const perRev = chooseFeedPerRev(input, row, talk);
   const { rpm, feed } = fitFeed(input, wanted, perRev, talk);
   const { passDepth, load } = choosePassDepth(input, { rpm, feed }, talk);
   const finishFeed = chooseFinish(input, rpm, feed, talk);
   const down = chooseDown(input, feed, talk);
+  explainBores(input, feed, talk);
   checkChip(input, feed / rpm, perRev, talk);
+  const passes = kindsOfCut(input, { rpm, feed, passDepth, load }, talk);
   return {
     rpm,
     feed,
@@ -65,14 +68,14 @@ function routerRates(input: RatesInput, talk: Talk): Rates {
     deflectionMm: load.deflectionMm,
     powerW: load.powerW,
     limitedBy: talk.limits.length === 0 ? "table" : talk.limits.join(", "),
-    passes: passesOf(input, rpm),
+    passes,
     steps: talk.steps,
   };
 }
 
 function drillRates(input: RatesInput, talk: Talk): Rates {
   const { cutter, material, machine, thickness, throughDepth } = input;
-  const row = chipRow(material, "drill", "drill");
+  const row = rowFor(cutter, material, "drill");
   const wanted = chooseSpeed(input, row, talk);
   const perRev = chooseFeedPerRev(input, row, talk);
   const { rpm, feed } = fitFeed(input, wanted, perRev, talk, machine.maxFeed[2]);
@@ -111,6 +114,7 @@ function drillRates(input: RatesInput, talk: Talk): Rates {
       source: cite(GEOMETRY),
     },
   );
+  const limitedBy = talk.limits.length === 0 ? "table" : talk.limits.join(", ");
   return {
     rpm,
     feed,
@@ -122,32 +126,8 @@ function drillRates(input: RatesInput, talk: Talk): Rates {
     surfaceSpeed: surfaceSpeed(rpm, cutter.diameter),
     deflectionMm: 0,
     powerW,
-    limitedBy: talk.limits.length === 0 ? "table" : talk.limits.join(", "),
-    passes: [passOf(row, cutter.diameter, rpm)],
+    limitedBy,
+    passes: [drilling(input, rpm, { feed, passDepth: depth, powerW }, limitedBy)],
     steps: talk.steps,
-  };
-}
-
-function passesOf(input: RatesInput, rpm: number): readonly PassRates[] {
-  const { cutter, material } = input;
-  return (["slot", "profile", "light"] as const).map((operation) =>
-    passOf(chipRow(material, cutter.kind, operation), cutter.diameter, rpm, cutter.fluteLength),
-  );
-}
-
-function passOf(
-  row: ChipRow,
-  diameter: number,
-  rpm: number,
-  flute = Number.POSITIVE_INFINITY,
-): PassRates {
-  const feedPerRev = feedPerRevAt(row, diameter).value;
-  return {
-    operation: row.operation,
-    wantedRpm: spindleSpeed(row.surfaceSpeed, diameter),
-    feedPerRev,
-    feed: wholeFeed(feedPerRev * rpm),
-    widest: row.widest * diameter,
-    deepest: Math.min(row.deepest * diameter, flute),
   };
 }

@@ -3,9 +3,16 @@
  * machine make of it.
  */
 import type { Machine } from "../machine/machine.ts";
-import { type ChipRow, chipRow, DERATING, depthDerating, feedPerRevAt } from "./data/chip-load.ts";
+import {
+  type ChipRow,
+  chipRow,
+  DERATING,
+  depthDerating,
+  feedPerRevAt,
+  rowFor,
+} from "./data/chip-load.ts";
 import { cite } from "./data/source.ts";
-import { spindleSpeed, surfaceSpeed } from "./formulas.ts";
+import { spindleSpeed, surfaceSpeed } from "./physics/formulas.ts";
 import { type RatesInput, report, round, type Talk } from "./rates-input.ts";
 
 /** Far below the chart's speed: less than this share of it. */
@@ -49,9 +56,14 @@ export function chooseSpeed(input: RatesInput, row: ChipRow, talk: Talk): number
   if (wanted < min) {
     talk.limits.push("spindle minimum");
     const speed = surfaceSpeed(min, cutter.diameter);
+    // The user's own slower speed is no reason to call the chart's too fast.
+    const lightest = row.operation === "drill" ? "drill" : "light";
     const fastest =
       TOO_FAST *
-      (row.operation === "drill" ? row : chipRow(material, cutter.kind, "light")).surfaceSpeed;
+      Math.max(
+        rowFor(cutter, material, lightest).surfaceSpeed,
+        chipRow(material, cutter.kind, lightest).surfaceSpeed,
+      );
     talk.findings.push(
       speed > fastest
         ? report("spindle-too-fast", { ...data, speed: Math.round(speed), fastest })
@@ -68,7 +80,7 @@ export function chooseFeedPerRev(input: RatesInput, row: ChipRow, talk: Talk): n
   const where = from === to ? `Ø${from}` : `Ø${from} and Ø${to}`;
   talk.steps.push({
     quantity: "feed per revolution",
-    formula: `row ${row.operation}, ${looked.how === "listed" ? "listed at" : `${looked.how} from`} ${where}`,
+    formula: `row ${row.operation} (${validity(row)}), ${looked.how === "listed" ? "listed at" : `${looked.how} from`} ${where}`,
     value: looked.value,
     unit: "mm/rev",
     source: cite(
@@ -80,7 +92,7 @@ export function chooseFeedPerRev(input: RatesInput, row: ChipRow, talk: Talk): n
   const name = { cutter: cutter.name, diameter: cutter.diameter };
   if (looked.how === "extrapolated")
     talk.findings.push(report("chip-load-extrapolated", { ...name, listed: from }));
-  if (row.feedSource.tag !== "printed")
+  if (row.feedSource.tag !== "printed" && row.feedSource.tag !== "the user's own")
     talk.findings.push(report("chip-load-not-published", { ...name, kind: cutter.kind }));
   if (row.operation === "drill" || input.passDepth === undefined) return looked.value;
   const depth = Math.min(input.passDepth, input.thickness + input.throughDepth);
@@ -95,6 +107,14 @@ export function chooseFeedPerRev(input: RatesInput, row: ChipRow, talk: Talk): n
     source: cite(DERATING),
   });
   return looked.value * share;
+}
+
+/** For what the row is given: widths and depths in diameters, and the diameters that it lists. */
+function validity(row: ChipRow): string {
+  const deep = row.deepest === Number.POSITIVE_INFINITY ? "full flute" : `ap to ${row.deepest} D`;
+  const [first] = row.feeds[0] ?? [0];
+  const [last] = row.feeds.at(-1) ?? [0];
+  return `ae to ${row.widest} D, ${deep}, ${first === last ? `Ø${first}` : `Ø${first}–${last}`}`;
 }
 
 /** Feed that the machine can have; the spindle slows before the chip thins. */

@@ -114,23 +114,6 @@ function motionOf(move: TraceMove): "rapid" | "plunge" | "ramp" | "level" {
   return move.arc === undefined && move.x0 === move.x1 && move.y0 === move.y1 ? "plunge" : "ramp";
 }
 
-/** Seconds of the stretches of a program that begin at the given lines, each to the next one. */
-export function splitByLine(
-  trace: Trace,
-  time: TraceTime,
-  starts: readonly number[],
-): readonly number[] {
-  const order = starts.map((line, at) => ({ line, at })).sort((a, b) => a.line - b.line);
-  const seconds = new Array<number>(starts.length).fill(0);
-  let k = -1;
-  trace.steps.forEach((step, i) => {
-    while (k + 1 < order.length && (order[k + 1]?.line ?? 0) <= step.line) k++;
-    const into = order[k];
-    if (into !== undefined) seconds[into.at] = (seconds[into.at] ?? 0) + (time.stepSeconds[i] ?? 0);
-  });
-  return seconds;
-}
-
 function assumptionsOf(lookAhead: number, jerk: number | undefined): readonly string[] {
   return [
     "Axes accelerate and corners are taken as the machine file says; curves by centripetal acceleration.",

@@ -5,8 +5,8 @@
  * count. Between listed diameters linear interpolation; below the first the feed falls in proportion to
  * the diameter, above the last it stays, both marked as extrapolated. Depths and widths are maxima.
  */
-import type { CutterKind, MaterialName } from "../cutter.ts";
-import type { Source } from "./source.ts";
+import type { Cutter, CutterKind, MaterialName } from "../cutter.ts";
+import { OWN, type Source } from "./source.ts";
 
 export type Operation = "slot" | "profile" | "light" | "drill";
 
@@ -112,6 +112,27 @@ export function chipRow(material: MaterialName, kind: CutterKind, operation: Ope
   // Every material has slot, profile and light rows for every router, and drills one of their own.
   if (row === undefined) throw new Error(`no chip-load row for ${kind}, ${operation}, ${material}`);
   return row;
+}
+
+/**
+ * The row for this cutter: the chart's, or the user's own figures where the cutter has them. Those are for
+ * full width; other kinds of cut keep the chart's ratio to a slot.
+ */
+export function rowFor(cutter: Cutter, material: MaterialName, operation: Operation): ChipRow {
+  const row = chipRow(material, cutter.kind, operation);
+  const full = operation === "drill" ? row : chipRow(material, cutter.kind, "slot");
+  const own: { -readonly [K in keyof ChipRow]: ChipRow[K] } = { ...row };
+  if (cutter.surfaceSpeed !== undefined) {
+    own.surfaceSpeed = (cutter.surfaceSpeed * row.surfaceSpeed) / full.surfaceSpeed;
+    own.speedSource = OWN;
+  }
+  if (cutter.feedPerRev !== undefined) {
+    const d = cutter.diameter;
+    const ratio = feedPerRevAt(row, d).value / feedPerRevAt(full, d).value;
+    own.feeds = [[d, cutter.feedPerRev * ratio]];
+    own.feedSource = OWN;
+  }
+  return own;
 }
 
 export interface Looked {

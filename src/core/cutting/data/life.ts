@@ -1,5 +1,6 @@
 /**
- * How far a cutter goes: metres of edge cut through plate of 2–3 mm before it wants changing.
+ * How far a cutter goes: metres of edge cut through plate of 2–3 mm before it wants changing. Several passes
+ * round one edge are one edge: the figures come from trimming and from whole plates, not from single passes.
  *
  * Planning values. One study gives a DLC-coated router about 5.9 m, 46 % more than an uncoated one, hence
  * about 4.0 m; makers of CVD-diamond coats claim ten to thirty times. No exponent of speed for carbon
@@ -44,6 +45,18 @@ const TABLE: Readonly<Record<Coating, Life>> = {
     },
   },
 };
+
+/** Sheets that the figures are for, mm. */
+export const LIFE_SHEETS: readonly [number, number] = [2, 3];
+
+/**
+ * What a metre of edge counts in a sheet of another thickness: in proportion beyond the range, since the same
+ * passes are then more or fewer (derived).
+ */
+export function lifeWeight(thickness: number): number {
+  const [thin, thick] = LIFE_SHEETS;
+  return thickness < thin ? thickness / thin : Math.max(1, thickness / thick);
+}
 
 /** The user's own figure where there is one. */
 export function lifeOf(cutter: Cutter): Life {

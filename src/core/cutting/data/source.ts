@@ -25,3 +25,5 @@ export function cite(source: Source): string {
 }
 
 export const GEOMETRY: Source = { text: "geometry", tag: "derived" };
+
+export const OWN: Source = { text: "the cutter's own figure in the job", tag: "the user's own" };

@@ -1,10 +1,8 @@
-/** Wear by hand on paths whose engagement is known, and cutter changes at plate ends. */
-import fc from "fast-check";
+/** Wear by hand on paths whose engagement is known. */
 import { describe, expect, test } from "vitest";
-import type { Cutter } from "../../src/core/cutting/cutter.ts";
-import { shiftFindings, splitByLife } from "../../src/core/motion/shifts.ts";
-import { wearOf } from "../../src/core/motion/wear.ts";
-import { arcTo, type Go, go, trace, type Xyz } from "./program.ts";
+import type { Cutter } from "../../../src/core/cutting/cutter.ts";
+import { wearOf } from "../../../src/core/motion/wear/wear.ts";
+import { arcTo, type Go, go, trace, type Xyz } from "../program.ts";
 
 const router: Cutter = {
   name: "router-2",
@@ -69,6 +67,53 @@ test("a helix down a hole of 10 mm counts its wall once", () => {
   expect(Math.abs(wear.edgeMetres / ((2 * Math.PI * 4) / 1000) - 1)).toBeLessThan(0.15);
 });
 
+test("a helix in a hole little wider than the cutter counts the hole, however many turns it takes", () => {
+  const down = (turns: number): number => {
+    const from: Xyz = [0.6, 0, 0];
+    let at = from;
+    const moves = Array.from({ length: turns }, () => {
+      const turn = { ...arcTo(at, [0, 0], 2 * Math.PI, -3.25 / turns), feed: 200 };
+      at = turn.to;
+      return turn;
+    });
+    const last = { ...arcTo(at, [0, 0], 2 * Math.PI), feed: 200 };
+    const moved = trace(go(from, [...moves, last]));
+    return wearOf(moved, router, { top: 0, thickness: 3 }).edgeMetres * 1000;
+  };
+  // π·1.6² mm² ÷ 2 mm; cells of 0.5 mm on a hole of 3.2.
+  for (const turns of [4, 10, 20]) expect(Math.abs(down(turns) / 4.0212 - 1)).toBeLessThan(0.12);
+  expect(down(20)).toBeCloseTo(down(10), 9);
+});
+
+test("rows of a clearing that overlap count by what each takes", () => {
+  // A field of 40 × 20 in rows 0.9 apart: (42 × 22 less corners) ÷ 2.
+  const rows = Array.from({ length: 23 }, (_, i): Go[] => {
+    const y = (20 * i) / 22;
+    const [a, b] = i % 2 === 0 ? [0, 40] : [40, 0];
+    return [
+      { to: [a, y, -3], feed: 700 },
+      { to: [b, y, -3], feed: 700 },
+    ];
+  }).flat();
+  const wear = wearOf(trace(go([0, 0, -3], rows)), router, { top: 0, thickness: 3 });
+  const area = 42 * 22 - (4 - Math.PI);
+  expect(Math.abs((wear.edgeMetres * 2000) / area - 1)).toBeLessThan(0.03);
+});
+
+test("a finishing pass counts as the sliver that it takes", () => {
+  const line = (y: number): Go[] => [
+    { to: [0, y, -3], feed: 700 },
+    { to: [997, y + 99.7, -3], feed: 700 },
+  ];
+  const edge = (moves: Go[]): number =>
+    wearOf(trace(go([0, 0, -3], moves)), router, { top: 0, thickness: 3 }).edgeMetres;
+  const rough = edge(line(0));
+  // Slanted, so that cells are met at all offsets: 0.1 mm of 2, across the slope.
+  const sliver = edge([...line(0), { to: [0, 0.1, 1], rapid: true }, ...line(0.1)]) - rough;
+  expect(sliver / rough).toBeGreaterThan(0.035);
+  expect(sliver / rough).toBeLessThan(0.065);
+});
+
 test("what runs above the sheet, at rapid or nowhere wears nothing", () => {
   const moves = go(
     [0, 0, 6],
@@ -111,59 +156,18 @@ test("diameter lost in proportion to life, where the cutter says what it loses",
   expect(wearOf(moves, router, sheet).diameterLoss).toBeUndefined();
 });
 
-describe("cutter changes", () => {
-  const plates = (...metres: number[]): { name: string; edgeMetres: number }[] =>
-    metres.map((edgeMetres, i) => ({ name: `plate-${i + 1}`, edgeMetres }));
-
-  test("as many plates as a life allows", () => {
-    expect(splitByLife(plates(1, 1, 1, 1), 4)).toEqual([{ from: 0, to: 4, lifeUsed: 1 }]);
-    expect(splitByLife(plates(1.5, 1.5, 1.5), 4).map((s) => [s.from, s.to])).toEqual([
-      [0, 2],
-      [2, 3],
-    ]);
-    expect(splitByLife(plates(1, 1), 4, 0.9).map((s) => [s.from, s.to])).toEqual([
-      [0, 0],
-      [0, 2],
-    ]);
-    expect(splitByLife(plates(), 4)).toEqual([{ from: 0, to: 0, lifeUsed: 0 }]);
-  });
-
-  test("a plate that needs more than a life is cut by a fresh cutter and told", () => {
-    const stretches = plates(0.5, 5, 0.5);
-    const shifts = splitByLife(stretches, 4);
-    expect(shifts.map((s) => [s.from, s.to])).toEqual([
-      [0, 1],
-      [1, 2],
-      [2, 3],
-    ]);
-    const codes = shiftFindings("router-2", stretches, shifts, 4).map((f) => f.code);
-    expect(codes).toEqual(["cutter-outlasted", "plate-outlasts-cutter"]);
-    expect(shiftFindings("router-2", plates(1), splitByLife(plates(1), 4), 4)).toEqual([]);
-  });
-
-  test("every plate once, in order; no cutter beyond its life but for a plate alone", () => {
-    const metres = fc.array(fc.double({ min: 0, max: 3, noNaN: true }), { maxLength: 30 });
-    const used = fc.double({ min: 0, max: 1, noNaN: true });
-    fc.assert(
-      fc.property(
-        metres,
-        fc.double({ min: 0.5, max: 6, noNaN: true }),
-        used,
-        (list, life, before) => {
-          const shifts = splitByLife(plates(...list), life, before);
-          expect(shifts[0]?.from).toBe(0);
-          expect(shifts.at(-1)?.to).toBe(list.length);
-          shifts.forEach((s, i) => {
-            if (i > 0) expect(s.from).toBe(shifts[i - 1]?.to);
-            if (s.to - s.from > 1) expect(s.lifeUsed).toBeLessThanOrEqual(1 + 1e-6);
-          });
-          // No change that was not needed: two cutters' work would not have fitted one.
-          for (let i = 1; i + 1 < shifts.length; i++) {
-            const both = list.slice(shifts[i]?.from, (shifts[i + 1]?.from ?? 0) + 1);
-            expect(both.reduce((a, b) => a + b, 0)).toBeGreaterThan(life);
-          }
-        },
-      ),
-    );
-  });
+test.each([
+  [1, 0.5],
+  [2, 1],
+  [2.5, 1],
+  [3, 1],
+  [4, 4 / 3],
+  [6, 2],
+])("a metre of edge in %d mm counts as %d m of life", (thickness, metres) => {
+  const moves = trace(go([0, 0, -thickness], [{ to: [1000, 0, -thickness], feed: 800 }]));
+  const wear = wearOf(moves, router, { top: 0, thickness });
+  expect(wear.edgeMetres).toBeCloseTo(1, 2);
+  expect(wear.wearMetres / wear.edgeMetres).toBeCloseTo(metres, 12);
+  expect(wear.lifeUsed).toBeCloseTo(wear.wearMetres / 4, 12);
+  expect(wear.assumptions.join(" ").includes("counts as")).toBe(metres !== 1);
 });

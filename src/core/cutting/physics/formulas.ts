@@ -4,7 +4,7 @@
  *
  * q is the width of cut over the diameter, ae ÷ D: 1 in a slot. Nothing here knows a material.
  */
-import { acos, pow } from "../geometry/trig.ts";
+import { acos, pow } from "../../geometry/trig.ts";
 
 /** n = 1000 vc ÷ (π D). Mitsubishi Materials, Technical Information, Formulas for Milling. */
 export function spindleSpeed(surfaceSpeed: number, diameter: number): number {

@@ -1,7 +1,7 @@
 /** Cost by hand, and that its parts add up. */
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { type CostInput, costOf } from "../../src/core/motion/cost.ts";
+import { type CostInput, costOf } from "../../../src/core/motion/cost/cost.ts";
 
 const JOB: CostInput = {
   plates: [
@@ -38,6 +38,8 @@ const JOB: CostInput = {
   perHour: 30,
   currency: "EUR",
   seconds: 1500,
+  setupMinutes: 20,
+  offcutValue: 0.5,
 };
 
 test("by hand", () => {
@@ -99,6 +101,7 @@ test("the plates' costs add up to the set's, and every price that is used is sha
           currency: "",
           seconds,
           setupMinutes: 30,
+          offcutValue: 0.5,
         });
         expect(cost.plates.reduce((sum, p) => sum + p.total, 0)).toBeCloseTo(cost.total, 6);
         expect(cost.machine).toBeCloseTo((seconds / 3600) * perHour, 6);

@@ -1,15 +1,15 @@
 /** Which cutter for a plate: what it cannot make, and that the numbers move the right way. */
 import { describe, expect, test } from "vitest";
-import { circle, line } from "../../src/core/geometry/segment.ts";
-import type { Contour, Point } from "../../src/core/geometry/shape.ts";
+import { circle, line } from "../../../src/core/geometry/segment.ts";
+import type { Contour, Point } from "../../../src/core/geometry/shape.ts";
 import {
   type CompareInput,
   compareCutters,
-  compareText,
   usualRouters,
-} from "../../src/core/motion/compare.ts";
-import type { Feature, Plate } from "../../src/core/plate/plate.ts";
-import { machine } from "./program.ts";
+} from "../../../src/core/motion/cost/compare.ts";
+import { compareText } from "../../../src/core/motion/cost/compare-text.ts";
+import type { Feature, Plate } from "../../../src/core/plate/plate.ts";
+import { machine } from "../program.ts";
 
 function loop(points: readonly (readonly [number, number])[]): Contour {
   const at = points.map(([x, y]): Point => ({ x, y }));
@@ -68,10 +68,14 @@ const INPUT: CompareInput = {
     blocksPerSecond: 250,
   }),
   thickness: 2,
-  throughDepth: 0.25,
-  finishStock: 0.1,
-  rampDeg: 3,
-  clearance: 6,
+  options: {
+    tabs: { width: 4, height: 0.8, spacing: 140, least: 3 },
+    throughDepth: 0.25,
+    finish: { stock: 0.1 },
+    direction: "climb",
+    rampDeg: 3,
+    clearance: 6,
+  },
   perHour: 30,
 };
 
@@ -110,8 +114,10 @@ describe("numbers", () => {
     };
     const outline = minutes([]);
     const bored = minutes([hole(0, 10, 10, 2.2)]).map((m, i) => m - (outline[i] ?? 0));
-    for (let i = 1; i < outline.length; i++) expect(outline[i]).toBeLessThan(outline[i - 1] ?? 0);
-    expect(bored[1]).toBeGreaterThan(bored[0] ?? 0);
+    // From 1 to 2.5 mm the passes halve; neighbours with as many passes each are about alike.
+    expect(outline[3]).toBeLessThan((outline[0] ?? 0) / 1.5);
+    for (let i = 1; i < 5; i++) expect(outline[i]).toBeLessThan(1.2 * (outline[i - 1] ?? 0));
+    // Ø1 must clear the hole; Ø2 has 0.1 mm to go round in, and a ramp's angle makes many turns of that.
     expect(bored[2]).toBeGreaterThan(bored[1] ?? 0);
   });
   test("no row is below its cut length at the slotting feed", () => {
@@ -128,11 +134,12 @@ describe("numbers", () => {
       expect(Math.abs((twice[i]?.minutes ?? 0) / (2 * r.minutes) - 1)).toBeLessThan(0.02);
     });
   });
-  test("edge of the outline and the features, for Ø2: centre ways by hand", () => {
-    // Outline 240 + 2π·1; holes π(3.2 − 2) and π(2.2 − 2); window 2(18 + 10).
-    const ways = 240 + 2 * Math.PI + Math.PI * 1.2 + Math.PI * 0.2 + 56;
-    expect(row(2).edgeMetres).toBeCloseTo(ways / 1000, 5);
-    expect(row(2).lifeUsed).toBeCloseTo(ways / 1000 / 4, 5);
+  test("edge for Ø2 by hand: what is cleared, over the cutter's width", () => {
+    // Outline: a slot of 2 round 80 × 40. Holes: all of them. Window of 12: a slot inside its wall.
+    const cleared = 2 * 240 + Math.PI * 4 + Math.PI * (1.6 ** 2 + 1.1 ** 2) + 2 * 56;
+    // Tabs stay, lead-ins add: a few per cent.
+    expect(Math.abs(row(2).edgeMetres / (cleared / 2 / 1000) - 1)).toBeLessThan(0.05);
+    expect(row(2).lifeUsed).toBeCloseTo(row(2).edgeMetres / 4, 9);
     expect(row(2).cost).toBeCloseTo((row(2).minutes / 60) * 30, 9);
   });
 });

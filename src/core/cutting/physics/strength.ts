@@ -6,8 +6,8 @@
  * falls with the fourth power, so a rod of 0.8 D over the whole overhang would bend several times too far.
  * The force is the mean tangential one; the peak in a slot is π/2 of it, and the limits leave room for that.
  */
-import type { Cutter } from "./cutter.ts";
-import type { Source } from "./data/source.ts";
+import type { Cutter } from "../cutter.ts";
+import type { Source } from "../data/source.ts";
 
 /** N/mm². */
 export const CARBIDE_E: number = 600_000;

@@ -41,10 +41,10 @@ export interface CostInput {
   readonly currency: string;
   /** Machine time of the whole job; what no plate owns is shared by the plates' seconds. */
   readonly seconds: number;
-  /** Minutes at the machine before the first program; absent: 20. */
-  readonly setupMinutes?: number | undefined;
-  /** Share of its area price that an offcut is worth; absent: a half. */
-  readonly offcutValue?: number | undefined;
+  /** Minutes at the machine before the first program. */
+  readonly setupMinutes: number;
+  /** Share of its area price that an offcut is worth. */
+  readonly offcutValue: number;
 }
 
 export interface PlateCost {
@@ -68,12 +68,6 @@ export interface JobCost {
   readonly assumptions: readonly string[];
 }
 
-/** Middle of the 15–30 minutes that quotes use: common practice, no source. */
-export const SETUP_MINUTES: number = 20;
-
-/** Common practice, no source: an offcut finds a use about every second time. */
-export const OFFCUT_VALUE: number = 0.5;
-
 export function costOf(input: CostInput): JobCost {
   const sheetCosts = new Map(input.sheets.map((sheet) => [sheet.name, sheetCost(sheet, input)]));
   const areas = sums(
@@ -82,7 +76,7 @@ export function costOf(input: CostInput): JobCost {
     (p) => p.area,
   );
   const owned = input.plates.reduce((sum, p) => sum + p.seconds, 0);
-  const setup = ((input.setupMinutes ?? SETUP_MINUTES) / 60) * input.perHour;
+  const setup = (input.setupMinutes / 60) * input.perHour;
   const prices = new Map(input.cutters.map((c) => [c.name, c.price ?? 0]));
   const even = 1 / input.plates.length;
   const plates = input.plates.map((p): PlateCost => {
@@ -110,7 +104,7 @@ export function costOf(input: CostInput): JobCost {
 /** Price less what the offcut is worth. */
 function sheetCost(sheet: CostSheet, input: CostInput): number {
   const kept = sheet.area > 0 ? Math.min(1, Math.max(0, sheet.offcutArea / sheet.area)) : 0;
-  return (sheet.price ?? 0) * (1 - kept * (input.offcutValue ?? OFFCUT_VALUE));
+  return (sheet.price ?? 0) * (1 - kept * input.offcutValue);
 }
 
 function share(part: number, whole: number, even: number): number {
@@ -132,14 +126,12 @@ function assumptionsOf(input: CostInput): readonly string[] {
     ...input.sheets.filter((s) => s.price === undefined).map((s) => `sheet ${s.name}`),
     ...input.cutters.filter((c) => c.price === undefined).map((c) => `cutter ${c.name}`),
   ];
-  const offcut = Math.round((input.offcutValue ?? OFFCUT_VALUE) * 100);
+  const offcut = Math.round(input.offcutValue * 100);
   return [
     `Machine time at ${input.perHour} ${input.currency} an hour.`,
-    input.setupMinutes === undefined
-      ? `Set-up of ${SETUP_MINUTES} min at the same rate (common practice, no source).`
-      : `Set-up of ${input.setupMinutes} min at the same rate.`,
-    `An offcut gives back ${offcut} % of its share of the sheet's price${input.offcutValue === undefined ? " (common practice, no source)" : ""}.`,
-    "Sheets are shared out by plate area, cutters by the share of their life.",
+    `Set-up of ${input.setupMinutes} min at the same rate, shared by the plates (quotes take 15–30 min: common practice, no source).`,
+    `An offcut gives back ${offcut} % of its area's price (what it is worth is your guess; a half is common practice, no source).`,
+    "What is left of a sheet's price is shared out by plate area, cutters by the share of their life.",
     ...(unpriced.length === 0
       ? []
       : [`No price known, counted as nothing: ${unpriced.join(", ")}.`]),

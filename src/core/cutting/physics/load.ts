@@ -3,9 +3,9 @@
  * the planning value of specific energy.
  */
 
-import type { Cutter } from "./cutter.ts";
-import { teethOf } from "./data/chip-load.ts";
-import { specificEnergy } from "./data/materials.ts";
+import type { Cutter } from "../cutter.ts";
+import { teethOf } from "../data/chip-load.ts";
+import { specificEnergy } from "../data/materials.ts";
 import {
   meanChip,
   powerFromEnergy,

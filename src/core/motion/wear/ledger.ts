@@ -1,26 +1,39 @@
 /**
  * The cutters' ledger: what each cutter has cut, as JSON lines that are only ever appended.
  *
- * One record a line. Every record is written as a line break, the record, a line break, in one write: a
- * record that was torn in mid-write ends at the next one's break and costs nothing but itself. Reading
- * takes every whole record and counts the rest. Who appends, locks and asks is the shell's matter.
+ * One record a line. Every record is written as a line break, the record, a line break: a record that was torn
+ * in mid-write ends at the next one's break and costs nothing but itself. Reading takes every whole record and
+ * counts the rest.
+ *
+ * No lock is needed. A program of a plan counts once, by the first record of it in the file, unless a later one
+ * says `again`: so two runs that record the same plan at once cannot count it twice, and either may be repeated
+ * after a crash. Who appends and asks is the shell's matter.
  */
-import type { Finding, Report } from "../finding/finding.ts";
-import { reporter } from "../finding/finding.ts";
-import { sayMotion } from "../finding/say-motion.ts";
+import type { Finding, Report } from "../../finding/finding.ts";
+import { reporter } from "../../finding/finding.ts";
+import { sayMotion } from "../../finding/say-motion.ts";
 
 /** A program was cut. */
 export interface CutRecord {
   readonly kind: "cut";
   /** ISO 8601, from the shell's clock. */
   readonly time: string;
-  /** What tells one plan from another: a hash of plan.json. */
+  /** What tells one writer's record from another's; any text. */
+  readonly id: string;
+  /** What tells one plan from another: a hash of its programs. */
   readonly plan: string;
   readonly program: string;
   readonly cutter: string;
+  /** A new cutter of this name was put in for it: what the last one had behind it ends here. */
+  readonly newCutter?: boolean | undefined;
+  /** As planned, without what was measured on earlier cutters. */
   readonly seconds: number;
   readonly cutMetres: number;
   readonly edgeMetres: number;
+  /** Metres of edge as of sheets of 2–3 mm, which life figures are in. */
+  readonly wearMetres: number;
+  /** Life that the plan took for the cutter. */
+  readonly lifeMetres: number;
   /** Set where the user said yes to recording the same plan again. */
   readonly again?: boolean | undefined;
 }
@@ -29,9 +42,10 @@ export interface CutRecord {
 export interface RenewRecord {
   readonly kind: "renew";
   readonly time: string;
+  readonly id?: string | undefined;
   readonly cutter: string;
   readonly trueMinutes?: number | undefined;
-  /** Metres of edge. */
+  /** Metres of edge that it cut until it was worn. */
   readonly trueMetres?: number | undefined;
 }
 
@@ -49,17 +63,9 @@ export interface CutterTotal {
   readonly seconds: number;
   readonly cutMetres: number;
   readonly edgeMetres: number;
-}
-
-export interface Feedback {
-  /** True over planned; absent where nobody measured. */
-  readonly minutesRatio?: number | undefined;
-  /** True metres of edge of worn-out cutters of this name, mean. */
-  readonly lifeMetres?: number | undefined;
-  /** Cutters that the figures stand on. */
-  readonly minutesFrom: number;
-  readonly metresFrom: number;
-  readonly assumptions: readonly string[];
+  readonly wearMetres: number;
+  /** As the last plan took it; undefined where nothing was cut yet. */
+  readonly lifeMetres: number | undefined;
 }
 
 const report: Report<typeof sayMotion> = reporter(sayMotion);
@@ -101,15 +107,28 @@ function recordOf(line: string): LedgerRecord | undefined {
   }
   const whole =
     r["kind"] === "cut" &&
-    isText(r["plan"]) &&
-    isText(r["program"]) &&
-    [r["seconds"], r["cutMetres"], r["edgeMetres"]].every(isAmount);
+    [r["id"], r["plan"], r["program"]].every(isText) &&
+    ["seconds", "cutMetres", "edgeMetres", "wearMetres"].every((key) => isAmount(r[key])) &&
+    isAmount(r["lifeMetres"]) &&
+    r["lifeMetres"] > 0;
   return whole ? (value as CutRecord) : undefined;
 }
 
 const isText = (v: unknown): v is string => typeof v === "string";
 const isAmount = (v: unknown): v is number => typeof v === "number" && Number.isFinite(v) && v >= 0;
 const maybe = (v: unknown): boolean => v === undefined || isAmount(v);
+
+/** The records that count: see above. */
+export function counted(records: readonly LedgerRecord[]): readonly LedgerRecord[] {
+  const seen = new Set<string>();
+  return records.filter((r) => {
+    if (r.kind === "renew") return true;
+    const key = JSON.stringify([r.plan, r.program]);
+    if (seen.has(key) && r.again !== true) return false;
+    seen.add(key);
+    return true;
+  });
+}
 
 /** The programs of a plan that the ledger already has: recording them again must be asked for. */
 export function alreadyRecorded(ledger: Ledger, plan: string): readonly string[] {
@@ -118,71 +137,36 @@ export function alreadyRecorded(ledger: Ledger, plan: string): readonly string[]
   return [...found];
 }
 
-const EMPTY: Omit<CutterTotal, "cutter"> = { programs: 0, seconds: 0, cutMetres: 0, edgeMetres: 0 };
+export type Total = Omit<CutterTotal, "cutter">;
 
-function added(total: Omit<CutterTotal, "cutter">, r: CutRecord): Omit<CutterTotal, "cutter"> {
+export const NOTHING_CUT: Total = {
+  programs: 0,
+  seconds: 0,
+  cutMetres: 0,
+  edgeMetres: 0,
+  wearMetres: 0,
+  lifeMetres: undefined,
+};
+
+/** What a cutter has behind it after one more program. */
+export function withCut(before: Total, r: CutRecord): Total {
+  const total = r.newCutter === true ? NOTHING_CUT : before;
   return {
     programs: total.programs + 1,
     seconds: total.seconds + r.seconds,
     cutMetres: total.cutMetres + r.cutMetres,
     edgeMetres: total.edgeMetres + r.edgeMetres,
+    wearMetres: total.wearMetres + r.wearMetres,
+    lifeMetres: r.lifeMetres,
   };
 }
 
 /** What each cutter has behind it since it was last renewed, in order of first use. */
 export function totalsOf(ledger: Ledger): readonly CutterTotal[] {
-  const totals = new Map<string, Omit<CutterTotal, "cutter">>();
-  for (const r of ledger.records) {
-    totals.set(r.cutter, r.kind === "renew" ? EMPTY : added(totals.get(r.cutter) ?? EMPTY, r));
+  const totals = new Map<string, Total>();
+  for (const r of counted(ledger.records)) {
+    const before = totals.get(r.cutter) ?? NOTHING_CUT;
+    totals.set(r.cutter, r.kind === "renew" ? NOTHING_CUT : withCut(before, r));
   }
   return [...totals].map(([cutter, total]) => ({ cutter, ...total }));
-}
-
-/** What was measured at the end of cutters, against what had been planned for them. */
-export function feedbackOf(ledger: Ledger, cutter: string): Feedback {
-  const running = new Map<string, Omit<CutterTotal, "cutter">>();
-  let planned = 0;
-  let measured = 0;
-  let minutesFrom = 0;
-  const lives: number[] = [];
-  for (const r of ledger.records) {
-    const total = running.get(r.cutter) ?? EMPTY;
-    if (r.kind === "cut") {
-      running.set(r.cutter, added(total, r));
-      continue;
-    }
-    running.set(r.cutter, EMPTY);
-    // Time is the machine's, whatever the cutter; life is this cutter's own.
-    if (r.trueMinutes !== undefined && r.trueMinutes > 0 && total.seconds > 0) {
-      planned += total.seconds / 60;
-      measured += r.trueMinutes;
-      minutesFrom++;
-    }
-    if (r.cutter === cutter && r.trueMetres !== undefined && r.trueMetres > 0) {
-      lives.push(r.trueMetres);
-    }
-  }
-  const minutesRatio = minutesFrom > 0 ? measured / planned : undefined;
-  const lifeMetres = lives.length > 0 ? lives.reduce((a, b) => a + b, 0) / lives.length : undefined;
-  return {
-    minutesRatio,
-    lifeMetres,
-    minutesFrom,
-    metresFrom: lives.length,
-    assumptions: [
-      ...(minutesRatio === undefined
-        ? []
-        : [`Minutes times ${minutesRatio.toFixed(2)}, as measured on ${minutesFrom} cutter(s).`]),
-      ...(lifeMetres === undefined
-        ? []
-        : [
-            `Life of ${cutter} ${lifeMetres.toFixed(2)} m of edge, the mean of ${lives.length} cutter(s).`,
-          ]),
-    ],
-  };
-}
-
-/** A planned time as it was measured to come out. */
-export function measuredSeconds(seconds: number, feedback: Feedback): number {
-  return seconds * (feedback.minutesRatio ?? 1);
 }
