@@ -4,7 +4,10 @@
  *
  * Words: a sheet is stock; a plate is a part; a place is a spot in the job file. mm, degrees where named.
  */
+import type { Override } from "../check/run.ts";
+import type { Fastener, Propellers } from "../check/view.ts";
 import type { Cutter } from "../cutting/cutter.ts";
+import type { FitName, ReliefWish } from "../fit/fits.ts";
 import type { Contour, Point } from "../geometry/shape.ts";
 import type { Sheet } from "../layout/layout.ts";
 import type { Machine } from "../machine/machine.ts";
@@ -45,7 +48,20 @@ export interface Mate {
   readonly of: string;
   /** In all, not on each side, mm. */
   readonly clearance: number;
+  /** The fit that it was named by. */
+  readonly fit?: FitName | undefined;
+  /** True where the job gives a fit and a clearance. */
+  readonly both?: boolean | undefined;
+  /** How corners are cut free; absent: chosen. */
+  readonly relief?: ReliefWish | undefined;
   readonly place: JobPlace;
+}
+
+/** A window whose sharp corners the job wants cut free. */
+export interface WindowRelief {
+  readonly window: Point;
+  readonly way: "along-wall" | "bisector";
+  readonly radius?: number | undefined;
 }
 
 /** Where the job itself puts a copy, sheet frame: flip, turn, then shift. */
@@ -74,6 +90,8 @@ export interface JobPlate {
     readonly recess: readonly RecessLayer[];
   };
   readonly mates: readonly Mate[];
+  readonly fasteners: readonly Fastener[];
+  readonly relief: readonly WindowRelief[];
   /** The first copies go here; the layout takes the rest. */
   readonly fixed: readonly FixedPlace[];
   readonly place: JobPlace;
@@ -84,6 +102,16 @@ export interface JobPlate {
 
 export interface JobCutter extends Cutter {
   readonly place: JobPlace;
+}
+
+/** Prices for the estimate, in one currency. */
+export interface JobRates {
+  readonly perHour: number;
+  readonly currency: string;
+  /** Minutes at the machine before the first program. */
+  readonly setupMinutes: number;
+  /** Share of its area's price that an offcut is worth. */
+  readonly offcutValue: number;
 }
 
 export interface Job {
@@ -97,7 +125,14 @@ export interface Job {
   readonly plates: readonly JobPlate[];
   readonly cutters: readonly JobCutter[];
   readonly cutting: CuttingOptions;
-  readonly rates: { readonly perHour: number; readonly currency: string };
+  readonly rates: JobRates;
+  /** The cutters' ledger, as the job names it; absent: `cutter-life.jsonl` beside the job, if it is there. */
+  readonly ledger?: string | undefined;
+  /** `find`: mates that geometry shows are proposed. */
+  readonly mates: "named" | "find";
+  /** Rules whose weight the job changes. */
+  readonly checks: readonly Override[];
+  readonly props?: Propellers | undefined;
 }
 
 /** The job's sheet once its outline is known. */

@@ -1,6 +1,8 @@
 /** The job file's schema as JSON Schema (draft 2020-12), for editors and for docs/job.schema.json. */
 import { z } from "zod";
-import { cutterSchema, jobSchema, machineSchema } from "./schema.ts";
+import { cutterSchema } from "./keys/cutter.ts";
+import { machineSchema } from "./keys/machine.ts";
+import { jobSchema } from "./schema.ts";
 
 /** What this module and its readers need of a JSON Schema node. */
 export interface SchemaNode {

@@ -13,8 +13,10 @@ import type { Machine } from "../machine/machine.ts";
 import { checkMachine, checkShapes, crossCheck } from "./cross-check.ts";
 import type { Job, JobPlace } from "./job.ts";
 import { type FileKind, jsonSchemaOf } from "./json-schema.ts";
+import { cutterSchema } from "./keys/cutter.ts";
+import { machineSchema } from "./keys/machine.ts";
 import { type PlaceOf, resolveJob, withFlutes } from "./resolve.ts";
-import { cutterSchema, jobSchema, machineSchema } from "./schema.ts";
+import { jobSchema } from "./schema.ts";
 import { at, issueFindings, told } from "./source/issues.ts";
 import { type Path, readSource, type Source } from "./source/yaml-source.ts";
 

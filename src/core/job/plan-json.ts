@@ -54,6 +54,9 @@ export interface PlacementJson {
   readonly inner: readonly ContourJson[];
   readonly features: readonly FeatureJson[];
   readonly massG: number;
+  /** At the ends of the density's range. */
+  readonly massLeastG?: number;
+  readonly massMostG?: number;
 }
 
 export interface TabJson {
@@ -96,8 +99,21 @@ export interface CutterJson {
   readonly overhang: number;
   readonly flutes: number;
   readonly cutMetres: number;
-  /** Share of its life that this job uses; 1 is all of it. */
+  /** Share of its life that this job uses; 1 is all of it: wearMetres ÷ lifeMetres. */
   readonly lifeUsed: number;
+  /** Metres of plate edge: several passes over an edge count once. */
+  readonly edgeMetres?: number;
+  /** The same as of sheets of 2–3 mm, which life figures are for. */
+  readonly wearMetres?: number;
+  /** How far each edge slides in the cut. */
+  readonly rubbingMetres?: number;
+  readonly lifeMetres?: number;
+  /** Share of its life that the ledger says is gone before this job. */
+  readonly lifeBefore?: number;
+  /** How often a new one is put in during the job. */
+  readonly changes?: number;
+  /** What the diameter loses in this job, mm, where the cutter says what it loses over its life. */
+  readonly diameterLoss?: number;
   /** mm/rev that its chip must stay within on these sheets. */
   readonly chip: { readonly least: number; readonly most: number };
 }
@@ -119,9 +135,70 @@ export interface ProgramJson {
   readonly finishFeed: number;
   /** Lowest Z of the program below the sheet's top, negative. */
   readonly deepest: number;
-  readonly plates: readonly { readonly plate: string; readonly copy: number }[];
+  readonly plates: readonly {
+    readonly plate: string;
+    readonly copy: number;
+    readonly seconds?: number;
+    readonly edgeMetres?: number;
+  }[];
+  /** Seconds by kind of motion. */
+  readonly byMotion?: {
+    readonly rapid: number;
+    readonly plunge: number;
+    readonly ramp: number;
+    readonly level: number;
+    readonly dwell: number;
+  };
+  readonly edgeMetres?: number;
+  readonly wearMetres?: number;
+  readonly rubbingMetres?: number;
+  readonly lifeMetres?: number;
+  /** A new cutter of the name is put in before this program: the one in use would wear out. */
+  readonly newCutter?: boolean;
+  /** Shares of the cutter's life gone before and after. */
+  readonly lifeBefore?: number;
+  readonly lifeAfter?: number;
   readonly rateSteps: readonly RateStep[];
   readonly limitedBy: string;
+}
+
+/** In the estimate's currency. */
+export interface CostJson {
+  readonly sheet: number;
+  readonly machine: number;
+  readonly cutter: number;
+  readonly setup: number;
+  readonly total: number;
+}
+
+export interface MassJson {
+  readonly g: number;
+  readonly least: number;
+  readonly most: number;
+}
+
+/** What one copy of a plate takes. */
+export interface PlateEstimateJson {
+  readonly plate: string;
+  readonly copy: number;
+  readonly sheet: string;
+  readonly seconds: number;
+  readonly edgeMetres: number;
+  /** Share of a cutter's life, by cutter. */
+  readonly lifeUsed: readonly { readonly cutter: string; readonly share: number }[];
+  readonly mass: MassJson;
+  readonly cost: CostJson;
+}
+
+export interface OffcutJson {
+  readonly sheet: string;
+  /** Sheet frame. */
+  readonly from: PointJson;
+  readonly to: PointJson;
+  /** mm². */
+  readonly area: number;
+  /** Credited to the plates of its sheet. */
+  readonly worth: number;
 }
 
 export interface EstimateJson {
@@ -132,6 +209,22 @@ export interface EstimateJson {
   readonly cost: number;
   readonly currency: string;
   readonly assumptions: readonly string[];
+  /** As reckoned; `seconds` is this times `measuredRatio` where earlier cutters were timed. */
+  readonly reckonedSeconds?: number;
+  readonly measuredRatio?: number;
+  readonly cutMetres?: number;
+  readonly edgeMetres?: number;
+  readonly costs?: CostJson;
+  readonly mass?: MassJson;
+  readonly plates?: readonly PlateEstimateJson[];
+  readonly offcuts?: readonly OffcutJson[];
+  /** The same sentences as `assumptions`, by what rests on them. */
+  readonly assumed?: {
+    readonly time: readonly string[];
+    readonly wear: readonly string[];
+    readonly cost: readonly string[];
+    readonly mass: readonly string[];
+  };
 }
 
 export interface PlanJson {

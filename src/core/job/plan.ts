@@ -14,6 +14,8 @@ import type { SheetLayout } from "../layout/layout.ts";
 import { layoutDxf, layoutSvg } from "../layout/picture.ts";
 import { layPlates } from "../layout/place.ts";
 import { type TraceTime, timeOf } from "../motion/time.ts";
+import { type Feedback, NO_FEEDBACK } from "../motion/wear/feedback.ts";
+import { type Part, splitPrograms } from "../motion/wear/split.ts";
 import { readProgram } from "../program/read/read.ts";
 import type { Trace } from "../program/read/trace.ts";
 import { writeBorder } from "../program/write/border.ts";
@@ -25,12 +27,20 @@ import { route } from "../toolpath/route.ts";
 import { fileSlug, type Job } from "./job.ts";
 import type { CutterJson, PlanJson, ProgramJson, SheetJson } from "./plan-json.ts";
 import { cutterJson, programZero, sheetJson } from "./planning/describe.ts";
-import { estimateOf } from "./planning/estimate.ts";
 import { gather, type ReadFile } from "./planning/gather.ts";
+import {
+  type ReckonedCutter,
+  type ReckonedProgram,
+  type Run,
+  reckon,
+  splitInput,
+} from "./planning/reckon.ts";
 import { proofInput } from "./planning/target.ts";
 
 export interface PlanHooks {
   readonly progress?: (stage: string) => void;
+  /** What the cutters' ledger says: measured times and lives, and what cutters have behind them. */
+  readonly feedback?: Feedback;
   /** Write programs that failed their proof too, under unproven/. */
   readonly keepUnproven?: boolean;
 }
@@ -51,6 +61,7 @@ interface Made {
   readonly written: Written;
   readonly trace: Trace;
   readonly time: TraceTime;
+  readonly part: Part;
 }
 
 export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planned {
@@ -81,11 +92,14 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   });
   findings.push(...routed.findings);
   if (stops(findings)) return stop();
+  const feedback = hooks.feedback ?? NO_FEEDBACK;
+  const split = splitPrograms(splitInput(job, routed.programs, feedback));
+  findings.push(...split.findings);
 
   say("writing programs");
-  const made = makePrograms(job, routed.programs);
+  const made = makePrograms(job, split.parts);
   say("proving");
-  const plan = describePlan(job, laid.value, routed, made, findings);
+  const plan = describePlan(job, laid.value, routed, { made, feedback, before: findings });
   if (stops(plan.findings) && hooks.keepUnproven !== true) {
     return { plan, files: new Map(), findings: plan.findings, stopped: true };
   }
@@ -103,15 +117,17 @@ function goesRound(cutter: Cutter): boolean {
 }
 
 /** Read twice: the minutes in the head are known once the program has been read and timed. */
-function makePrograms(job: Job, programs: readonly CutProgram[]): Made[] {
-  return programs.map((program, i) => {
+function makePrograms(job: Job, parts: readonly Part[]): Made[] {
+  return parts.map((part, i) => {
+    const { program } = part;
     const file = `${String(i + 1).padStart(2, "0")}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
-    const context = contextFor(job, program, i + 1, programs.length);
+    const context = contextFor(job, program, i + 1, parts.length);
     const draft = prepareProgram(program, context);
     const minutes = timeOf(readProgram(file, draft.text()), job.machine).seconds / 60;
-    const written = { ...draft, text: draft.text(minutes) };
+    const blockLines = draft.blockLines(minutes);
+    const written = { ...draft, text: draft.text(minutes), blockLines };
     const trace = readProgram(file, written.text);
-    return { file, program, written, trace, time: timeOf(trace, job.machine) };
+    return { file, program, written, trace, time: timeOf(trace, job.machine), part };
   });
 }
 
@@ -128,16 +144,24 @@ function contextFor(job: Job, { sheet }: CutProgram, number: number, of: number)
   };
 }
 
+interface Programs {
+  readonly made: readonly Made[];
+  readonly feedback: Feedback;
+  /** What the stages before had to say. */
+  readonly before: readonly Finding[];
+}
+
 function describePlan(
   job: Job,
   layouts: readonly SheetLayout[],
   routed: Routed,
-  made: readonly Made[],
-  before: readonly Finding[],
+  { made, feedback, before }: Programs,
 ): PlanJson {
   const sheets = layouts.map((layout) => sheetJson(layout, routed.tabs, job.origin));
-  const programs = made.map(programJson);
-  const cutters = cuttersOf(job, routed.programs, made);
+  const runs = made.map((m): Run => ({ ...m.part, ...m, blockLines: m.written.blockLines }));
+  const reckoned = reckon({ job, layouts, runs, feedback });
+  const programs = made.map((m, i) => programJson(m, reckoned.programs[i]));
+  const cutters = cuttersOf(job, routed.programs, reckoned.cutters);
   const target = {
     machine: job.machine,
     origin: job.origin,
@@ -156,7 +180,7 @@ function describePlan(
     throughDepth: job.cutting.throughDepth,
     findings: [...before, ...timed, ...proof.findings],
     proof: proof.value,
-    estimate: estimateOf({ job, sheets, cutters, times: made.map((m) => m.time) }),
+    estimate: reckoned.estimate,
   };
 }
 
@@ -173,7 +197,10 @@ function proofOf(
   return prove(proofInput(target, read));
 }
 
-function programJson({ file, program, written, time }: Made): ProgramJson {
+function programJson(
+  { file, program, written, time }: Made,
+  reckoned: ReckonedProgram | undefined,
+): ProgramJson {
   const { rates } = program;
   return {
     file,
@@ -191,20 +218,21 @@ function programJson({ file, program, written, time }: Made): ProgramJson {
     finishFeed: rates.finishFeed,
     deepest: written.deepest,
     plates: program.blocks.map(({ plate, copy }) => ({ plate, copy })),
+    ...reckoned,
     rateSteps: rates.steps,
     limitedBy: rates.limitedBy,
   };
 }
 
-function cuttersOf(job: Job, programs: readonly CutProgram[], made: readonly Made[]): CutterJson[] {
-  return job.cutters
-    .filter((c) => programs.some((p) => p.cutter.name === c.name))
-    .map((cutter) => {
-      const mine = made.filter((m) => m.program.cutter.name === cutter.name);
-      const metres = mine.reduce((sum, m) => sum + m.time.cutMetres, 0);
-      const life = cutter.lifeMetres;
-      return cutterJson(cutter, programs, metres, life === undefined ? 0 : metres / life);
-    });
+function cuttersOf(
+  job: Job,
+  programs: readonly CutProgram[],
+  reckoned: ReadonlyMap<string, ReckonedCutter>,
+): CutterJson[] {
+  return job.cutters.flatMap((cutter) => {
+    const own = reckoned.get(cutter.name);
+    return own === undefined ? [] : [cutterJson(cutter, programs, own)];
+  });
 }
 
 function filesOf(

@@ -8,9 +8,9 @@
 import { z } from "zod";
 import { type Finding, type Outcome, reporter } from "../finding/finding.ts";
 import { sayJob } from "../finding/say-job.ts";
+import { machineSchema } from "./keys/machine.ts";
 import type { NamedText } from "./parse.ts";
 import type { PlanJson } from "./plan-json.ts";
-import { machineSchema } from "./schema.ts";
 
 const say = reporter(sayJob);
 

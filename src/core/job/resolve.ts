@@ -1,10 +1,13 @@
 /** The checked file as a Job: names for the pipeline's types, and a place in the file on all that can be wrong. */
 import type { Cutter } from "../cutting/cutter.ts";
+import { FITS } from "../fit/fits.ts";
+import type { Point } from "../geometry/shape.ts";
 import type { KeepOut } from "../layout/layout.ts";
 import type { Machine } from "../machine/machine.ts";
-import { FLUTES } from "./defaults.ts";
+import { FLUTES, MATE_CLEARANCE } from "./defaults.ts";
 import type { Job, JobPlace, JobPlate, JobSheet } from "./job.ts";
-import type { CheckedFile, CutterFile, KeepOutFile, PlateFile, SheetFile } from "./schema.ts";
+import type { CutterFile } from "./keys/cutter.ts";
+import type { CheckedFile, KeepOutFile, PlateFile, SheetFile } from "./schema.ts";
 import type { Path } from "./source/yaml-source.ts";
 
 export type PlaceOf = (path: Path) => JobPlace;
@@ -29,6 +32,12 @@ export function resolveJob(
     })),
     cutting: checked.cutting,
     rates: checked.rates,
+    ...(checked.ledger === undefined ? {} : { ledger: checked.ledger }),
+    mates: checked.mates,
+    checks: checked.checks,
+    ...(checked.props === undefined
+      ? {}
+      : { props: { ...checked.props, at: checked.props.at.map(pointOf) } }),
   };
 }
 
@@ -66,7 +75,7 @@ function resolveKeepOut(file: KeepOutFile): KeepOut {
 }
 
 function resolvePlate(file: PlateFile, path: Path, placeOf: PlaceOf): JobPlate {
-  const { layers, mates, place, ...rest } = file;
+  const { layers, mates, place, fasteners, relief, ...rest } = file;
   const cut = layers.cut?.map(String);
   return {
     ...rest,
@@ -76,14 +85,26 @@ function resolvePlate(file: PlateFile, path: Path, placeOf: PlaceOf): JobPlate {
       recess: Object.entries(layers.recess).map(([layer, depth]) => ({ layer, depth })),
     },
     mates: mates.map((mate, i) => ({
-      slot: { x: mate.slot[0], y: mate.slot[1] },
+      slot: pointOf(mate.slot),
       of: mate.of,
-      clearance: mate.clearance,
+      clearance: mate.clearance ?? (mate.fit === undefined ? MATE_CLEARANCE : FITS[mate.fit]),
+      ...(mate.fit === undefined ? {} : { fit: mate.fit }),
+      ...(mate.fit !== undefined && mate.clearance !== undefined ? { both: true } : {}),
+      relief: mate.relief,
       place: placeOf([...path, "mates", i, "of"]),
     })),
+    fasteners: fasteners.map(({ screw, at }) => ({
+      screw,
+      ...(at === undefined ? {} : { at: pointOf(at) }),
+    })),
+    relief: relief.map((r) => ({ ...r, window: pointOf(r.window) })),
     fixed: place,
     place: placeOf([...path, "name"]),
     drawingPlace: placeOf([...path, "drawing"]),
     sheetPlace: placeOf([...path, "sheet"]),
   };
+}
+
+function pointOf([x, y]: readonly [number, number]): Point {
+  return { x, y };
 }

@@ -9,7 +9,20 @@ import type { Cutter } from "../cutting/cutter.ts";
 import type { Machine } from "../machine/machine.ts";
 import type { CuttingOptions } from "../toolpath/cut.ts";
 import * as defaults from "./defaults.ts";
-import type { FixedPlace, JobOrigin } from "./job.ts";
+import type { FixedPlace, JobOrigin, JobRates } from "./job.ts";
+import { type JobKeys, jobKeys, type PlateKeys, plateKeys } from "./keys/checking.ts";
+import { type CutterFile, cutterSchema } from "./keys/cutter.ts";
+import { machineSchema } from "./keys/machine.ts";
+import {
+  angle,
+  coordinate,
+  fileName,
+  length,
+  name,
+  point,
+  quantity,
+  whole,
+} from "./keys/quantity.ts";
 
 type Pair = readonly [number, number];
 
@@ -31,9 +44,11 @@ export interface SheetFile {
   readonly margin: number;
   readonly keepOut: readonly KeepOutFile[];
   readonly price?: number | undefined;
+  readonly density?: number | undefined;
+  readonly specificEnergy?: number | undefined;
 }
 
-export interface PlateFile {
+export interface PlateFile extends PlateKeys {
   readonly name: string;
   readonly drawing: string;
   readonly units?: "mm" | "in" | undefined;
@@ -46,15 +61,10 @@ export interface PlateFile {
     readonly ignore: readonly (string | number)[];
     readonly recess: Readonly<Record<string, number>>;
   };
-  readonly mates: readonly {
-    readonly slot: Pair;
-    readonly of: string;
-    readonly clearance: number;
-  }[];
   readonly place: readonly FixedPlace[];
 }
 
-export interface JobFile {
+export interface JobFile extends JobKeys {
   readonly weftcut: 1;
   readonly name?: string | undefined;
   readonly machine: string | Machine;
@@ -63,141 +73,9 @@ export interface JobFile {
   readonly plates: readonly PlateFile[];
   readonly cutters: readonly Cutter[];
   readonly cutting: CuttingOptions;
-  readonly rates: { readonly perHour: number; readonly currency: string };
+  readonly rates: JobRates;
+  readonly ledger?: string | undefined;
 }
-
-interface Range {
-  readonly min?: number;
-  /** Greater than this, not equal. */
-  readonly above?: number;
-  readonly max?: number;
-}
-
-function quantity(unit: string, range: Range, description: string) {
-  let schema = z.number();
-  if (range.min !== undefined) schema = schema.min(range.min);
-  if (range.above !== undefined) schema = schema.gt(range.above);
-  if (range.max !== undefined) schema = schema.max(range.max);
-  return schema.meta({ unit, description });
-}
-
-const length = (range: Range, description: string) => quantity("mm", range, description);
-const angle = (range: Range, description: string) => quantity("degrees", range, description);
-const coordinate = () => length({ min: -10_000, max: 10_000 }, "A coordinate.");
-const point = (description: string) => z.tuple([coordinate(), coordinate()]).meta({ description });
-const whole = (min: number, max: number, description: string) =>
-  z.int().min(min).max(max).meta({ description });
-
-/** One line of printable text: names reach comments of programs and names of files. */
-const name = (description: string) =>
-  z
-    .string()
-    .min(1)
-    .max(80)
-    // biome-ignore lint/suspicious/noControlCharactersInRegex: keeping them out is the point.
-    .regex(/^[^\u0000-\u001f\u007f]*$/)
-    .meta({ description });
-const fileName = (description: string) =>
-  z
-    .string()
-    .min(1)
-    .max(400)
-    // biome-ignore lint/suspicious/noControlCharactersInRegex: no file name has them.
-    .regex(/^[^\u0000-\u001f\u007f]*$/)
-    .meta({ description });
-
-const axes = (unit: string, range: Range, description: string) =>
-  z
-    .tuple([quantity(unit, range, "X"), quantity(unit, range, "Y"), quantity(unit, range, "Z")])
-    .meta({ description });
-
-export const machineSchema: z.ZodType<Machine, unknown> = z
-  .strictObject({
-    name: name("What you call it."),
-    travel: axes("mm", { above: 0, max: 10_000 }, "How far it moves in X, Y, Z, mm."),
-    maxFeed: axes("mm/min", { min: 1, max: 100_000 }, "Fastest feed in X, Y, Z, mm/min."),
-    acceleration: axes("mm/s²", { min: 1, max: 50_000 }, "Acceleration in X, Y, Z, mm/s²."),
-    junctionDeviation: length(
-      { above: 0, max: 1 },
-      "How far a corner may be rounded when the controller works out its corner speed.",
-    ).default(defaults.DIALECT.junctionDeviation),
-    spindle: z
-      .strictObject({
-        min: quantity("rpm", { min: 0, max: 200_000 }, "Slowest speed at which it can cut."),
-        max: quantity("rpm", { above: 0, max: 200_000 }, "Fastest speed."),
-        powerW: quantity("W", { above: 0, max: 20_000 }, "Power at the cutter.").default(
-          defaults.SPINDLE.powerW,
-        ),
-        spinUpS: quantity("s", { min: 0, max: 120 }, "Time to come up to speed.").default(
-          defaults.SPINDLE.spinUpS,
-        ),
-      })
-      .meta({ description: "The spindle." }),
-    decimals: whole(3, 6, "Decimals of coordinates in programs.").default(4),
-    lineLength: whole(
-      32,
-      256,
-      "Longest program line that the controller takes, characters.",
-    ).default(defaults.DIALECT.lineLength),
-    dwell: z
-      .enum(["seconds", "milliseconds"])
-      .default(defaults.DIALECT.dwell)
-      .meta({ description: "What P of G4 counts." }),
-    comments: z
-      .enum(["parentheses", "semicolon", "none"])
-      .default(defaults.DIALECT.comments)
-      .meta({ description: "How the controller marks comments." }),
-    repeatMotion: z
-      .boolean()
-      .default(defaults.DIALECT.repeatMotion)
-      .meta({ description: "true for a controller that forgets G0, G1, G2 from line to line." }),
-    workOffset: z
-      .enum(["G54", "none"])
-      .default(defaults.DIALECT.workOffset)
-      .meta({ description: "The work offset that programs select." }),
-    arcs: z
-      .boolean()
-      .default(defaults.DIALECT.arcs)
-      .meta({ description: "false for a controller without G2 and G3." }),
-    blocksPerSecond: quantity(
-      "1/s",
-      { min: 10, max: 10_000 },
-      "Program lines that it keeps up with.",
-    ).default(defaults.DIALECT.blocksPerSecond),
-  })
-  .meta({ description: "A machine profile." });
-
-const cutterObject = z.strictObject({
-  name: name("What you call it; part of the program's file name."),
-  kind: z
-    .enum(["diamond-router", "two-flute", "compression", "drill"])
-    .meta({ description: "Its pattern." }),
-  diameter: length({ min: 0.1, max: 25 }, "Nominal diameter."),
-  measuredDiameter: length(
-    { min: 0.1, max: 25 },
-    "Width of the slot that it really cuts.",
-  ).optional(),
-  fluteLength: length({ above: 0, max: 100 }, "Length of its flutes."),
-  overhang: length({ above: 0, max: 400 }, "From the collet's face to the tip."),
-  shankDiameter: length(
-    { above: 0, max: 25 },
-    "Round part above the flutes. Absent: the usual one for its size.",
-  ).optional(),
-  flutes: whole(1, 24, "Teeth. Absent: 2.").optional(),
-  coating: z.enum(["none", "dlc", "diamond"]).default("none").meta({ description: "Its coating." }),
-  lifeMetres: quantity(
-    "m",
-    { above: 0, max: 100_000 },
-    "How far it cuts before it is worn.",
-  ).optional(),
-  price: quantity("money", { min: 0, max: 1e6 }, "Price, in the currency of `rates`.").optional(),
-});
-
-/** `flutes` is still to be filled in by kind. */
-export type CutterFile = Omit<Cutter, "flutes"> & { readonly flutes?: number | undefined };
-export const cutterSchema: z.ZodType<CutterFile, unknown> = cutterObject.meta({
-  description: "A cutter.",
-});
 
 const keepOut = z
   .union([
@@ -233,6 +111,16 @@ const sheet = z
     ),
     keepOut: z.array(keepOut).max(200).default([]).meta({ description: "Clamps and screws." }),
     price: quantity("money", { min: 0, max: 1e6 }, "Price of the whole sheet.").optional(),
+    density: quantity(
+      "g/cm³",
+      { above: 0, max: 25 },
+      "Your own density. Absent: the material's.",
+    ).optional(),
+    specificEnergy: quantity(
+      "J/mm³",
+      { above: 0, max: 100 },
+      "Your own energy to cut it. Absent: a planning value that falls with the chip.",
+    ).optional(),
   })
   .meta({
     description: "A sheet of stock: `size` or `outline` says its shape.",
@@ -270,16 +158,7 @@ const plate = z
       })
       .prefault({})
       .meta({ description: "What the drawing's layers mean." }),
-    mates: z
-      .array(
-        z.strictObject({
-          slot: point("A point in the slot, as drawn."),
-          of: name("The plate whose edge sits in it."),
-          clearance: length({ min: 0, max: 2 }, "Room in all.").default(defaults.MATE_CLEARANCE),
-        }),
-      )
-      .default([])
-      .meta({ description: "Slots in which other plates sit." }),
+    ...plateKeys,
     place: z
       .array(
         z.strictObject({
@@ -373,9 +252,23 @@ export const jobSchema: z.ZodType<CheckedFile, unknown> = z
           defaults.RATES.perHour,
         ),
         currency: name("For the job sheet.").default(defaults.RATES.currency),
+        setupMinutes: quantity(
+          "min",
+          { min: 0, max: 10_000 },
+          "At the machine before the first program, for the whole job.",
+        ).default(defaults.RATES.setupMinutes),
+        offcutValue: quantity(
+          "share",
+          { min: 0, max: 1 },
+          "What an offcut is worth of its area's price.",
+        ).default(defaults.RATES.offcutValue),
       })
       .prefault({})
       .meta({ description: "For the estimate." }),
+    ledger: fileName(
+      "The cutters' ledger, beside the job, that `weftcut life` keeps. Absent: cutter-life.jsonl, where there is one.",
+    ).optional(),
+    ...jobKeys,
   })
   .meta({
     title: "weftcut job",

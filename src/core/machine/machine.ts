@@ -26,6 +26,17 @@ export interface Machine {
   /** False for controllers without G2/G3. */
   readonly arcs: boolean;
   readonly blocksPerSecond: number;
+  /** What X and Y really move for each mm asked, where a coupon has measured it. */
+  readonly axisScale?: readonly [number, number] | undefined;
+  /** What coupons have found, oldest first. */
+  readonly coupons?:
+    | readonly {
+        readonly date: string;
+        readonly axisScale: readonly [number, number];
+        readonly plusMinus: readonly [number, number];
+        readonly before?: readonly [number, number] | undefined;
+      }[]
+    | undefined;
 }
 
 export interface Spindle {

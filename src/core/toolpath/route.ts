@@ -84,6 +84,7 @@ function ratesFor(
     passDepth: options.passDepth,
     finishStock: options.finish.stock,
     rampDeg: options.rampDeg,
+    specificEnergy: sheet.specificEnergy,
   });
   return { value, findings: findings.map((f) => ({ ...f, sheet: sheet.name })) };
 }

@@ -1,7 +1,6 @@
 /** Stages' results as the plain data of plan.json. */
 import { chipBand } from "../../cutting/chip-band.ts";
 import { type Cutter, effectiveDiameter } from "../../cutting/cutter.ts";
-import { massOf } from "../../cutting/mass.ts";
 import { bounds } from "../../geometry/contour.ts";
 import type { Point } from "../../geometry/shape.ts";
 import { degrees } from "../../geometry/trig.ts";
@@ -24,6 +23,8 @@ import type {
   TabJson,
 } from "../plan-json.ts";
 import { contourJson, neat, pointJson } from "./contour-json.ts";
+import type { ReckonedCutter } from "./reckon.ts";
+import { massOfPlacement } from "./shares.ts";
 
 /** Program X0 Y0 in the sheet frame. */
 export function programZero(sheet: Sheet, origin: JobOrigin): Point {
@@ -61,6 +62,7 @@ function keepOutJson(k: KeepOut): KeepOutJson {
 
 function placementJson(p: Placement, sheet: Sheet): PlacementJson {
   const { plate, plateToSheet: m } = p;
+  const mass = massOfPlacement(p, sheet);
   return {
     plate: plate.name,
     copy: p.copy,
@@ -72,7 +74,9 @@ function placementJson(p: Placement, sheet: Sheet): PlacementJson {
     outer: contourJson(p.outer),
     inner: p.features.filter((f) => f.depth === undefined).map((f) => contourJson(f.contour)),
     features: p.features.map(featureJson),
-    massG: neat(massOf(plate.area, thicknessOf(sheet), sheet.material).g),
+    massG: neat(mass.g),
+    massLeastG: neat(mass.least),
+    massMostG: neat(mass.most),
   };
 }
 
@@ -105,8 +109,7 @@ function tabJson(t: Tab): TabJson {
 export function cutterJson(
   cutter: Cutter,
   programs: readonly CutProgram[],
-  cutMetres: number,
-  lifeUsed: number,
+  reckoned: ReckonedCutter,
 ): CutterJson {
   const bands = programs
     .filter((p) => p.cutter.name === cutter.name)
@@ -119,8 +122,7 @@ export function cutterJson(
     fluteLength: cutter.fluteLength,
     overhang: cutter.overhang,
     flutes: cutter.flutes,
-    cutMetres,
-    lifeUsed,
+    ...reckoned,
     chip: {
       least: Math.max(0, ...bands.map((b) => b.least)),
       most: bands.length === 0 ? 0 : Math.min(...bands.map((b) => b.most)),

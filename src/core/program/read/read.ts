@@ -52,11 +52,15 @@ export function readProgram(file: string, text: string, options: ReadOptions = {
   };
   const { state } = reading;
   let longestLine = 0;
+  let longestAt = 0;
   for (let from = 0; from < text.length; ) {
     let next = text.indexOf("\n", from);
     if (next < 0) next = text.length;
     const to = next > from && text.charCodeAt(next - 1) === 13 ? next - 1 : next;
-    if (to - from > longestLine) longestLine = to - from;
+    if (to - from > longestLine) {
+      longestLine = to - from;
+      longestAt = state.line + 1;
+    }
     state.line++;
     if (state.ended) countAfterEnd(reading, text, from, to);
     else readLine(reading, text, from, to);
@@ -69,6 +73,7 @@ export function readProgram(file: string, text: string, options: ReadOptions = {
     comments: reading.comments,
     lines: state.line,
     longestLine,
+    longestAt,
     states: state.stated,
     ended: state.ended,
     style: styleOf(state),

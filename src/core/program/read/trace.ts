@@ -82,6 +82,8 @@ export interface Trace {
   /** Lines in the file, and the longest one in characters. */
   readonly lines: number;
   readonly longestLine: number;
+  /** Number of the longest line. */
+  readonly longestAt?: number | undefined;
   /** True where the program states them before its first motion. */
   readonly states: {
     readonly units: boolean;

@@ -33,23 +33,33 @@ export interface Written {
   readonly blocks: number;
   /** Lowest Z below the sheet's top, mm, negative. */
   readonly deepest: number;
+  /** The line at which each plate block begins, counted from 1. */
+  readonly blockLines: readonly number[];
 }
 
 /** A program but for its minutes, which are known once it has been read and timed. */
-export interface Prepared extends Omit<Written, "text"> {
+export interface Prepared extends Omit<Written, "text" | "blockLines"> {
   text(minutes?: number): string;
+  blockLines(minutes?: number): readonly number[];
 }
 
 export function writeProgram(program: CutProgram, context: WriteContext): Written {
-  const { blocks, deepest, text } = prepareProgram(program, context);
-  return { text: text(context.minutes), blocks, deepest };
+  const { minutes } = context;
+  const { blocks, deepest, text, blockLines } = prepareProgram(program, context);
+  return { text: text(minutes), blocks, deepest, blockLines: blockLines(minutes) };
 }
 
 export function prepareProgram(program: CutProgram, context: WriteContext): Prepared {
-  const body = bodyOf(program, context);
+  const { body, starts } = bodyOf(program, context);
   const lines = body.text.join("\n");
+  const head = (minutes: number | undefined): string[] =>
+    headOf(program, { ...context, minutes }, body);
   return {
-    text: (minutes) => `${headOf(program, { ...context, minutes }, body).join("\n")}\n${lines}\n`,
+    text: (minutes) => `${head(minutes).join("\n")}\n${lines}\n`,
+    blockLines: (minutes) => {
+      const before = head(minutes).length;
+      return starts.map((n) => before + n + 1);
+    },
     blocks: body.blocks,
     deepest: body.lowest + zeroZ(program, context),
   };
@@ -60,14 +70,22 @@ function zeroZ({ sheet }: CutProgram, { zAt }: WriteContext): number {
   return zAt === "spoilboard" ? -thicknessOf(sheet) : 0;
 }
 
-function bodyOf(program: CutProgram, context: WriteContext): Lines {
+interface Body {
+  readonly body: Lines;
+  /** Lines of the body before each plate block. */
+  readonly starts: readonly number[];
+}
+
+function bodyOf(program: CutProgram, context: WriteContext): Body {
   const { machine, options } = context;
   const l = linesFor(machine, { ...context.zero, z: zeroZ(program, context) });
   l.text.push("G21", "G90", "G17", "G94");
   if (machine.workOffset !== "none") l.text.push(machine.workOffset);
   rapidZ(l, options.clearance);
   l.text.push(`S${Math.round(program.rates.rpm)} M3`, dwell(machine.spindle.spinUpS, machine));
+  const starts: number[] = [];
   for (const block of program.blocks) {
+    starts.push(l.text.length);
     l.text.push(...comment(`plate ${block.plate} copy ${block.copy}`, machine));
     for (const cut of block.cuts) writeCut(l, cut, options.clearance);
   }
@@ -75,7 +93,7 @@ function bodyOf(program: CutProgram, context: WriteContext): Lines {
   l.z = undefined;
   rapidZ(l, options.clearance);
   l.text.push("M5", "M2");
-  return l;
+  return { body: l, starts };
 }
 
 /** Up, across, down to just above the sheet; then the cut; then up again. */

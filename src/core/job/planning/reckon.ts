@@ -1,0 +1,158 @@
+/**
+ * What the whole job takes: time, metres, wear, cost and mass, by program, cutter and plate, each with what it
+ * rests on. Times and metres are from the programs as they were read back, prices from the job, and what was
+ * measured on earlier cutters from their ledger.
+ *
+ * Promise: the plates' costs add up to the job's, the cutters' metres to the programs'. A program's own seconds
+ * stay as reckoned; the job's are times the measured ratio.
+ */
+import type { Cutter } from "../../cutting/cutter.ts";
+import { type SheetLayout, thicknessOf } from "../../layout/layout.ts";
+import { splitByLine } from "../../motion/by-plate.ts";
+import type { TraceTime } from "../../motion/time.ts";
+import type { Feedback } from "../../motion/wear/feedback.ts";
+import type { SplitInput } from "../../motion/wear/split.ts";
+import { lifeFor, type WearOptions, wearOf } from "../../motion/wear/wear.ts";
+import type { Trace } from "../../program/read/trace.ts";
+import type { CutProgram } from "../../toolpath/cut.ts";
+import type { Job } from "../job.ts";
+import type { CutterJson, EstimateJson, ProgramJson } from "../plan-json.ts";
+import { programZero } from "./describe.ts";
+import { shareOut, type Worn } from "./shares.ts";
+
+/** A program as written, read back and timed. */
+export interface Run {
+  readonly program: CutProgram;
+  readonly trace: Trace;
+  readonly time: TraceTime;
+  /** The program line at which each plate block begins. */
+  readonly blockLines: readonly number[];
+  readonly newCutter: boolean;
+  readonly lifeBefore: number;
+}
+
+export interface ReckonInput {
+  readonly job: Job;
+  readonly layouts: readonly SheetLayout[];
+  readonly runs: readonly Run[];
+  readonly feedback: Feedback;
+}
+
+export interface Reckoning {
+  readonly estimate: EstimateJson;
+  /** In the order of the runs: what plan.json adds to each program, its plates included. */
+  readonly programs: readonly ReckonedProgram[];
+  readonly cutters: ReadonlyMap<string, ReckonedCutter>;
+}
+
+type Fields<T, K extends keyof T> = { readonly [P in K]-?: Exclude<T[P], undefined> };
+
+export type ReckonedProgram = Fields<
+  ProgramJson,
+  | "plates"
+  | "byMotion"
+  | "edgeMetres"
+  | "wearMetres"
+  | "rubbingMetres"
+  | "lifeMetres"
+  | "newCutter"
+  | "lifeBefore"
+  | "lifeAfter"
+>;
+
+export type ReckonedCutter = Fields<
+  CutterJson,
+  | "cutMetres"
+  | "edgeMetres"
+  | "wearMetres"
+  | "rubbingMetres"
+  | "lifeMetres"
+  | "lifeBefore"
+  | "lifeUsed"
+  | "changes"
+> &
+  Pick<CutterJson, "diameterLoss">;
+
+/** What splitting the routed programs needs to know of the job. */
+export function splitInput(
+  job: Job,
+  programs: readonly CutProgram[],
+  feedback: Feedback,
+): SplitInput {
+  return {
+    programs,
+    lifeMetres: (cutter) => lifeOfCutter(cutter, feedback),
+    used: (cutter) => usedBefore(cutter, feedback),
+    zero: (sheet) => programZero(sheet, job.origin),
+  };
+}
+
+function wearOptions(cutter: Cutter, { lives }: Feedback): WearOptions {
+  return { measuredLife: lives.get(cutter.name)?.metres };
+}
+
+function lifeOfCutter(cutter: Cutter, feedback: Feedback): number {
+  return lifeFor(cutter, wearOptions(cutter, feedback)).metres;
+}
+
+function usedBefore(cutter: Cutter, feedback: Feedback): number {
+  return (feedback.worn.get(cutter.name) ?? 0) / lifeOfCutter(cutter, feedback);
+}
+
+export function reckon(input: ReckonInput): Reckoning {
+  const { job, feedback } = input;
+  const worn = input.runs.map((run): Worn => {
+    const { program, trace, time, blockLines } = run;
+    const thickness = thicknessOf(program.sheet);
+    const sheet = { thickness, top: job.origin.z === "spoilboard" ? thickness : 0 };
+    const wear = wearOf(trace, program.cutter, sheet, wearOptions(program.cutter, feedback));
+    const seconds = splitByLine(trace, time.stepSeconds, blockLines);
+    const edges = splitByLine(trace, wear.stepEdge, blockLines);
+    return { ...run, wear, seconds, edges };
+  });
+  return {
+    estimate: shareOut({ job, layouts: input.layouts, worn, feedback }),
+    programs: worn.map(programOf),
+    cutters: cuttersOf(worn, feedback),
+  };
+}
+
+function programOf({ wear, seconds, edges, ...run }: Worn): ReckonedProgram {
+  return {
+    plates: run.program.blocks.map(({ plate, copy }, i) => ({
+      plate,
+      copy,
+      seconds: seconds[i] ?? 0,
+      edgeMetres: edges[i] ?? 0,
+    })),
+    byMotion: run.time.byMotion,
+    edgeMetres: wear.edgeMetres,
+    wearMetres: wear.wearMetres,
+    rubbingMetres: wear.rubbingMetres,
+    lifeMetres: wear.lifeMetres,
+    newCutter: run.newCutter,
+    lifeBefore: run.lifeBefore,
+    lifeAfter: run.lifeBefore + wear.lifeUsed,
+  };
+}
+
+function cuttersOf(worn: readonly Worn[], feedback: Feedback): Map<string, ReckonedCutter> {
+  const cutters = new Map<string, ReckonedCutter>();
+  for (const { wear, ...run } of worn) {
+    const { cutter } = run.program;
+    const before = cutters.get(cutter.name);
+    const loss = (before?.diameterLoss ?? 0) + (wear.diameterLoss ?? 0);
+    cutters.set(cutter.name, {
+      cutMetres: (before?.cutMetres ?? 0) + run.time.cutMetres,
+      edgeMetres: (before?.edgeMetres ?? 0) + wear.edgeMetres,
+      wearMetres: (before?.wearMetres ?? 0) + wear.wearMetres,
+      rubbingMetres: (before?.rubbingMetres ?? 0) + wear.rubbingMetres,
+      lifeMetres: wear.lifeMetres,
+      lifeBefore: usedBefore(cutter, feedback),
+      lifeUsed: (before?.lifeUsed ?? 0) + wear.lifeUsed,
+      changes: (before?.changes ?? 0) + (run.newCutter ? 1 : 0),
+      ...(wear.diameterLoss === undefined ? {} : { diameterLoss: loss }),
+    });
+  }
+  return cutters;
+}
