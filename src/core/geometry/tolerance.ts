@@ -12,6 +12,9 @@ export const JOIN: number = 0.01;
 /** Splines and ellipses become arcs within this (drawing). */
 export const CURVE: number = 0.005;
 
+/** Each curve by itself stays this near; the rest of CURVE is for merging arcs in a row (drawing). */
+export const FIT: number = CURVE / 5;
+
 /** Clipper sees arcs as chords within this (geometry/offset); attribution makes them exact again. */
 export const FACET: number = 0.002;
 

@@ -2,8 +2,9 @@
  * Which contour lies in which, by containment alone: depth 0, 2, 4 … is material, 1, 3 … is a hole in it.
  *
  * A contour's place is told by points of its own that lie clear of the other; direction and layer say nothing.
- * Cost: O(pairs with nested boxes × segments).
+ * Cost: a sweep over boxes, and O(pairs with nested boxes × segments).
  */
+import { overlappingPairs } from "../drawing/mend/sweep.ts";
 import { bounds, contains, distanceTo, signedArea } from "../geometry/contour.ts";
 import { pointAt } from "../geometry/segment.ts";
 import type { Box, Contour, Point } from "../geometry/shape.ts";
@@ -17,20 +18,31 @@ export interface Nest {
 export function nesting(contours: readonly Contour[]): Nest[] {
   const boxes = contours.map(bounds);
   const areas = contours.map((c) => Math.abs(signedArea(c)));
-  // Larger first: a contour can only lie in one that comes before it.
-  const order = contours.map((_, i) => i);
-  order.sort((a, b) => (areas[b] as number) - (areas[a] as number) || a - b);
-  const nests: Nest[] = contours.map(() => ({ depth: 0, parent: -1 }));
-  order.forEach((i, rank) => {
-    for (let k = rank - 1; k >= 0; k--) {
-      const j = order[k] as number;
-      if (!boxInside(boxes[i] as Box, boxes[j] as Box)) continue;
-      if (!inside(contours[i] as Contour, contours[j] as Contour)) continue;
-      nests[i] = { depth: (nests[j] as Nest).depth + 1, parent: j };
-      return;
-    }
+  const around: number[][] = contours.map(() => []);
+  // Where the sweep gives up, the mending has given the same drawing up before, and said so.
+  overlappingPairs(boxes, BOX_SLACK, (i, j) => {
+    const [inner, outer] = smaller(areas, i, j) ? [i, j] : [j, i];
+    if (boxInside(boxes[inner] as Box, boxes[outer] as Box)) around[inner]?.push(outer);
   });
-  return nests;
+  const parents = contours.map((c, i) => {
+    const candidates = around[i] as number[];
+    candidates.sort((a, b) => (smaller(areas, a, b) ? -1 : 1));
+    return candidates.find((j) => inside(c, contours[j] as Contour)) ?? -1;
+  });
+  const depths = new Array<number>(contours.length).fill(-1);
+  const order = contours.map((_, i) => i);
+  order.sort((a, b) => (smaller(areas, a, b) ? 1 : -1));
+  for (const i of order) {
+    const parent = parents[i] as number;
+    depths[i] = parent < 0 ? 0 : (depths[parent] as number) + 1;
+  }
+  return parents.map((parent, i) => ({ depth: depths[i] as number, parent }));
+}
+
+/** A contour can only lie in a larger one; of two equals the first counts as larger. */
+function smaller(areas: readonly number[], i: number, j: number): boolean {
+  const d = (areas[i] as number) - (areas[j] as number);
+  return d < 0 || (d === 0 && i > j);
 }
 
 /** Boxes of touching contours may stick out by rounding. */
