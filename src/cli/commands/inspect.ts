@@ -2,8 +2,9 @@
 import { readdirSync, statSync } from "node:fs";
 import { extname, join } from "node:path";
 import type { Drawing } from "../../core/drawing/drawing.ts";
-import { inspectJson, inspectText } from "../../core/drawing/inspect.ts";
-import { inspectSvg } from "../../core/drawing/inspect-picture.ts";
+import { inspectJson } from "../../core/drawing/inspect/json.ts";
+import { inspectSvg } from "../../core/drawing/inspect/picture.ts";
+import { inspectText } from "../../core/drawing/inspect/text.ts";
 import { readDrawing } from "../../core/drawing/read.ts";
 import { type Finding, stops } from "../../core/finding/finding.ts";
 import type { Plate } from "../../core/plate/plate.ts";
@@ -112,10 +113,22 @@ function printDocument(
   else printJson(io, { ...documents[0], problems });
 }
 
+/**
+ * Results on stdout, with all that is said of them; on stderr what is no drawing at all, and how many of
+ * several want an answer before they can be cut.
+ */
 function printAll(io: Io, inspected: readonly Inspected[], problems: readonly Finding[]): void {
   printFindings(io, problems, typedFiles);
   for (const { drawing, plates, findings } of inspected) {
-    printFindings(io, findings, typedFiles);
-    if (drawing !== undefined) io.out(inspectText(drawing, plates));
+    if (drawing === undefined || isEmpty(drawing)) printFindings(io, findings, typedFiles);
+    else io.out(inspectText(drawing, plates));
   }
+  const stopped = inspected.filter((one) => stops(one.findings)).length;
+  if (inspected.length > 1) {
+    io.err(`${inspected.length} drawings, ${stopped} of them with something that stops a job\n`);
+  }
+}
+
+function isEmpty(d: Drawing): boolean {
+  return d.loops.length === 0 && d.openChains.length === 0 && d.ignored.length === 0;
 }

@@ -71,15 +71,9 @@ function utf8(bytes: Uint8Array): Uint16Array | undefined {
   let n = 0;
   for (let i = 0; i < bytes.length; ) {
     const lead = bytes[i] as number;
-    const more =
-      lead < 0x80 ? 0 : lead < 0xc2 ? -1 : lead < 0xe0 ? 1 : lead < 0xf0 ? 2 : lead < 0xf5 ? 3 : -1;
-    if (more < 0 || i + more >= bytes.length) return undefined;
-    let code = more === 0 ? lead : lead & (0x3f >> more);
-    for (let k = 1; k <= more; k++) {
-      const tail = bytes[i + k] as number;
-      if ((tail & 0xc0) !== 0x80) return undefined;
-      code = (code << 6) | (tail & 0x3f);
-    }
+    const more = lead < 0x80 ? 0 : tailsOf(lead);
+    const code = more === 0 ? lead : tailed(bytes, i, more);
+    if (more < 0 || code < 0) return undefined;
     if (code > 0xffff) {
       units[n++] = 0xd800 + ((code - 0x10000) >> 10);
       units[n++] = 0xdc00 + ((code - 0x10000) & 0x3ff);
@@ -89,6 +83,23 @@ function utf8(bytes: Uint8Array): Uint16Array | undefined {
     i += more + 1;
   }
   return units.subarray(0, n);
+}
+
+/** How many bytes follow a leading byte of 0x80 and above; −1 where it leads nothing. */
+function tailsOf(lead: number): number {
+  if (lead < 0xc2 || lead > 0xf4) return -1;
+  return lead < 0xe0 ? 1 : lead < 0xf0 ? 2 : 3;
+}
+
+/** The character of a leading byte and `more` that follow it; −1 where they do not. */
+function tailed(bytes: Uint8Array, at: number, more: number): number {
+  let code = (bytes[at] as number) & (0x3f >> more);
+  for (let k = 1; k <= more; k++) {
+    const tail = bytes[at + k];
+    if (tail === undefined || (tail & 0xc0) !== 0x80) return -1;
+    code = (code << 6) | (tail & 0x3f);
+  }
+  return code > 0x10ffff ? -1 : code;
 }
 
 function utf16(bytes: Uint8Array, high: 0 | 1): string {

@@ -33,11 +33,9 @@ export function readDrawing(
     );
   }
   if (kind.format === "svg") {
-    const read = readSvg(file, svgText(content), options);
-    return drawingOf(file, "svg", read, read.units, options, read.perInch);
+    return drawingOf(file, "svg", readSvg(file, svgText(content), options), options);
   }
-  const read = readDxf(file, content, options);
-  return drawingOf(file, "dxf", read, read.units, options);
+  return drawingOf(file, "dxf", readDxf(file, content, options), options);
 }
 
 /** XML says its encoding in its first line; UTF-8 where it does not. */
@@ -67,14 +65,19 @@ const TEXTS: ReadonlySet<string> = new Set(["TEXT", "MTEXT", "ATTRIB", "text"]);
 
 const EMPTY: Box = { min: { x: 0, y: 0 }, max: { x: 0, y: 0 } };
 
+interface Measured extends Pieces {
+  readonly units: Units;
+  /** px to an inch, where the size of an SVG drawing rests on it. */
+  readonly perInch?: number | undefined;
+}
+
 function drawingOf(
   file: string,
   format: "dxf" | "svg",
-  read: Pieces,
-  units: Units,
+  read: Measured,
   options: ReadOptions,
-  perInch?: number,
 ): Drawing {
+  const { units, perInch } = read;
   const texts = read.ignored.reduce((n, i) => (TEXTS.has(i.type) ? n + i.count : n), 0);
   const m = mend(file, read.pieces, { ...options, texts });
   const segments = [...m.loops.map((l) => l.contour), ...m.openChains].flatMap((c) => c.segments);
@@ -84,9 +87,10 @@ function drawingOf(
     ...read.findings,
     ...m.findings,
   ];
-  if (segments.length === 0)
+  const endless = read.findings.some((f) => f.code === "too-many-pieces");
+  if (segments.length === 0 && !endless)
     findings.push(reportDrawing("nothing-drawn", {}, { drawing: { file } }));
-  else if (m.loops.length === 0)
+  else if (m.loops.length === 0 && !endless)
     findings.push(reportDrawing("no-loop", { chains: m.openChains.length }, { drawing: { file } }));
   return {
     file,

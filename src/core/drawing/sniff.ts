@@ -53,11 +53,12 @@ const MAGIC: readonly (readonly [string, string])[] = [
   ["%!PS", "a PostScript file"],
   ["ISO-10303", "a STEP file"],
   ["solid ", "an STL file"],
+  ["AC10", "a DWG"],
 ];
 
 function head(content: Uint8Array | string): string {
   if (typeof content === "string") return content.slice(0, LOOK);
   let text = "";
   for (const b of content.subarray(0, LOOK)) text += String.fromCharCode(b);
-  return /^AC10\d\d/.test(text) && !text.includes("SECTION") ? "" : text;
+  return text;
 }

@@ -10,7 +10,7 @@
  */
 import { line } from "../../geometry/segment.ts";
 import type { Arc, Origin, Point, Segment } from "../../geometry/shape.ts";
-import { atan2, hypot, TAU } from "../../geometry/trig.ts";
+import { atan2, hypot, sin, TAU } from "../../geometry/trig.ts";
 import type { Sample } from "./bspline.ts";
 
 export type Curve = (t: number) => Sample;
@@ -29,65 +29,64 @@ export function curveToArcs(
   origin?: Origin,
 ): Segment[] {
   const out: Segment[] = [];
-  stretch(curve, from, to, curve(from), curve(to), tolerance, 0, origin, out);
+  const whole = { from, to, a: curve(from), b: curve(to) };
+  fitStretch({ curve, tolerance, origin, out }, whole, 0);
   return out;
 }
 
-// biome-ignore lint/complexity/useMaxParams: a recursion that carries both ends along.
-function stretch(
-  curve: Curve,
-  t0: number,
-  t1: number,
-  a: Sample,
-  b: Sample,
-  tolerance: number,
-  depth: number,
-  origin: Origin | undefined,
-  out: Segment[],
-): void {
-  const middle = (t0 + t1) / 2;
-  const m = curve(middle);
+interface Task {
+  readonly curve: Curve;
+  readonly tolerance: number;
+  readonly origin: Origin | undefined;
+  readonly out: Segment[];
+}
+
+interface Stretch {
+  readonly from: number;
+  readonly to: number;
+  readonly a: Sample;
+  readonly b: Sample;
+}
+
+function fitStretch(task: Task, s: Stretch, depth: number): void {
+  const middle = (s.from + s.to) / 2;
+  const m = task.curve(middle);
   // Halve a whole turn at least twice: a closed or S-shaped stretch can look straight from its ends.
   if (depth >= 1) {
-    const points = sampled(curve, t0, t1);
-    const fit =
-      asLine(a, b, points, tolerance, origin) ??
-      asArc(a, m, b, points, tolerance, origin) ??
-      asBiarc(a, b, points, tolerance, origin);
-    if (fit !== undefined) {
-      out.push(...fit);
+    const points = sampled(task.curve, s.from, s.to);
+    const found = asLine(task, s, points) ?? asArc(task, s, m, points) ?? asBiarc(task, s, points);
+    if (found !== undefined) {
+      task.out.push(...found);
       return;
     }
     if (depth >= DEEPEST) {
-      out.push(line(a.point, b.point, origin));
+      task.out.push(line(s.a.point, s.b.point, task.origin));
       return;
     }
   }
-  stretch(curve, t0, middle, a, m, tolerance, depth + 1, origin, out);
-  stretch(curve, middle, t1, m, b, tolerance, depth + 1, origin, out);
+  fitStretch(task, { ...s, to: middle, b: m }, depth + 1);
+  fitStretch(task, { ...s, from: middle, a: m }, depth + 1);
 }
 
-function sampled(curve: Curve, t0: number, t1: number): Point[] {
-  const points: Point[] = [];
+function sampled(curve: Curve, t0: number, t1: number): Sample[] {
+  const points: Sample[] = [];
   for (let i = 1; i < SAMPLES + 1; i++) {
-    points.push(curve(t0 + ((t1 - t0) * i) / (SAMPLES + 1)).point);
+    points.push(curve(t0 + ((t1 - t0) * i) / (SAMPLES + 1)));
   }
   return points;
 }
 
 function asLine(
-  a: Sample,
-  b: Sample,
-  points: readonly Point[],
-  tolerance: number,
-  origin: Origin | undefined,
+  { tolerance, origin }: Task,
+  { a, b }: Stretch,
+  points: readonly Sample[],
 ): Segment[] | undefined {
   const dx = b.point.x - a.point.x;
   const dy = b.point.y - a.point.y;
   const d = hypot(dx, dy);
   // A line replaces only what is straight: a twentieth of the tolerance, else flat arcs turn to facets.
   const flat = tolerance / 20;
-  for (const p of points) {
+  for (const { point: p } of points) {
     const px = p.x - a.point.x;
     const py = p.y - a.point.y;
     const off = d === 0 ? hypot(px, py) : Math.abs(px * dy - py * dx) / d;
@@ -97,17 +96,15 @@ function asLine(
 }
 
 function asArc(
-  a: Sample,
+  task: Task,
+  s: Stretch,
   m: Sample,
-  b: Sample,
-  points: readonly Point[],
-  tolerance: number,
-  origin: Origin | undefined,
+  points: readonly Sample[],
 ): Segment[] | undefined {
-  const c = arcThrough(a.point, m.point, b.point, origin);
-  if (c === undefined || !allNear(points, [c], tolerance)) return undefined;
-  if (!sameWay(c, c.from, a.tangent) || !sameWay(c, c.to, b.tangent)) return undefined;
-  return [c];
+  const c = arcThrough(s.a.point, m.point, s.b.point, task.origin);
+  if (c === undefined) return undefined;
+  if (!sameWay(c, c.from, s.a.tangent) || !sameWay(c, c.to, s.b.tangent)) return undefined;
+  return good(task, s, points, [c]);
 }
 
 function sameWay(c: Arc, p: Point, tangent: Point): boolean {
@@ -153,19 +150,114 @@ function arcBetween(
   return { kind: "arc", from, to, centre, radius, sweep, origin };
 }
 
-function asBiarc(
-  a: Sample,
-  b: Sample,
-  points: readonly Point[],
-  tolerance: number,
-  origin: Origin | undefined,
+/** A biarc this many tolerances off is not worth moving its joint for. */
+const WORTH_WHILE = 8;
+
+/**
+ * The biarcs of two ends differ by where their joint lies. The equal-length one bulges to one side of the curve
+ * and the one whose joint is on the curve to the other: between them is the one that keeps the area.
+ */
+function asBiarc(task: Task, s: Stretch, points: readonly Sample[]): Segment[] | undefined {
+  const rough = biarcBy(biarcJoint(s.a, s.b), task, s);
+  if (rough === undefined || !allNear(points, rough, WORTH_WHILE * task.tolerance))
+    return undefined;
+  const joint = jointOnCurve(task.curve, s);
+  const fine = biarcBy(joint, task, s);
+  if (joint === undefined || fine === undefined) return good(task, s, points, rough);
+  const off = areaUnder(rough) - areaOver([s.a, ...points, s.b]);
+  const k = off / (areaUnder(rough) - areaUnder(fine));
+  const p = rough[0]?.to as Point;
+  const even = { x: p.x + k * (joint.x - p.x), y: p.y + k * (joint.y - p.y) };
+  return (
+    (Math.abs(k) < 3 ? good(task, s, points, biarcBy(even, task, s)) : undefined) ??
+    good(task, s, points, fine)
+  );
+}
+
+/** On average an arc may lie this part of the tolerance on one side of its curve: it is the area that tells. */
+const LEAN = 1 / 40;
+
+function good(
+  { tolerance }: Task,
+  { a, b }: Stretch,
+  points: readonly Sample[],
+  parts: Segment[] | undefined,
 ): Segment[] | undefined {
-  const joint = biarcJoint(a, b);
+  if (parts === undefined || !allNear(points, parts, tolerance)) return undefined;
+  const off = areaUnder(parts) - areaOver([a, ...points, b]);
+  const chord = hypot(b.point.x - a.point.x, b.point.y - a.point.y);
+  return Math.abs(off) <= LEAN * tolerance * chord ? parts : undefined;
+}
+
+/**
+ * Area between a curve and its chord, on its left negative: chords of the samples, and for each the bow over it,
+ * c²(α + β)/12 of the cubic with the same ends and end directions.
+ */
+function areaOver(samples: readonly Sample[]): number {
+  const o = (samples[0] as Sample).point;
+  let twice = 0;
+  for (let i = 1; i < samples.length; i++) {
+    const { point: p, tangent: u } = samples[i - 1] as Sample;
+    const { point: q, tangent: v } = samples[i] as Sample;
+    twice += (p.x - o.x) * (q.y - o.y) - (p.y - o.y) * (q.x - o.x);
+    const c2 = (q.x - p.x) ** 2 + (q.y - p.y) ** 2;
+    twice += (c2 * (u.x * v.y - u.y * v.x)) / 6;
+  }
+  return twice / 2;
+}
+
+function areaUnder(parts: readonly Segment[]): number {
+  const o = (parts[0] as Segment).from;
+  return parts.reduce((sum, s) => {
+    const chord = (s.from.x - o.x) * (s.to.y - o.y) - (s.from.y - o.y) * (s.to.x - o.x);
+    const bow = s.kind === "arc" ? s.radius * s.radius * (s.sweep - sin(s.sweep)) : 0;
+    return sum + (chord + bow) / 2;
+  }, 0);
+}
+
+function biarcBy(
+  joint: Point | undefined,
+  { origin }: Task,
+  { a, b }: Stretch,
+): Segment[] | undefined {
   if (joint === undefined) return undefined;
   const first = tangentArc(a.point, a.tangent, joint, false, origin);
   const second = tangentArc(b.point, b.tangent, joint, true, origin);
-  if (first === undefined || second === undefined) return undefined;
-  return allNear(points, [first, second], tolerance) ? [first, second] : undefined;
+  return first === undefined || second === undefined ? undefined : [first, second];
+}
+
+/**
+ * Where the curve itself has the joint of one of its biarcs: there the two arcs leave it on different sides, so
+ * that areas stay true to a higher order (Z. Šír, R. Feichtinger, B. Jüttler, Computer-Aided Design 38 (2006)
+ * 608–618). By bisection; undefined where the two tangents do not cross over.
+ */
+function jointOnCurve(curve: Curve, { from, to, a, b }: Stretch): Point | undefined {
+  const bend = (q: Point): number => {
+    const u = mirrored(a.tangent, { x: q.x - a.point.x, y: q.y - a.point.y });
+    const v = mirrored(b.tangent, { x: b.point.x - q.x, y: b.point.y - q.y });
+    return u.x * v.y - u.y * v.x;
+  };
+  let lo = from + (to - from) * 0.1;
+  let hi = to - (to - from) * 0.1;
+  const first = bend(curve(lo).point);
+  if (first > 0 === bend(curve(hi).point) > 0) return undefined;
+  for (let i = 0; i < BISECTIONS; i++) {
+    const middle = (lo + hi) / 2;
+    if (bend(curve(middle).point) > 0 === first > 0) lo = middle;
+    else hi = middle;
+  }
+  return curve((lo + hi) / 2).point;
+}
+
+/** The joint needs only lie on the curve to a part of a million of the stretch. */
+const BISECTIONS = 20;
+
+/** A tangent at one end of a chord, as it is at the other end of the arc over it. */
+function mirrored(t: Point, chord: Point): Point {
+  const d2 = chord.x * chord.x + chord.y * chord.y;
+  if (d2 === 0) return t;
+  const k = (2 * (t.x * chord.x + t.y * chord.y)) / d2;
+  return { x: k * chord.x - t.x, y: k * chord.y - t.y };
 }
 
 function biarcJoint(a: Sample, b: Sample): Point | undefined {
@@ -213,8 +305,8 @@ function tangentArc(
   return arcBetween(from, to, centre, Math.abs(r), left > 0, origin);
 }
 
-function allNear(points: readonly Point[], parts: readonly Segment[], tolerance: number): boolean {
-  return points.every((p) => parts.some((s) => near(s, p, tolerance)));
+function allNear(points: readonly Sample[], parts: readonly Segment[], tolerance: number): boolean {
+  return points.every(({ point }) => parts.some((s) => near(s, point, tolerance)));
 }
 
 function near(s: Segment, p: Point, tolerance: number): boolean {

@@ -4,7 +4,7 @@
  */
 import { line } from "../../geometry/segment.ts";
 import type { Arc, Origin, Point, Segment } from "../../geometry/shape.ts";
-import { CURVE } from "../../geometry/tolerance.ts";
+import { FIT } from "../../geometry/tolerance.ts";
 import { cos, hypot, sin, TAU } from "../../geometry/trig.ts";
 import { type Curve, curveToArcs } from "./arcs.ts";
 import { type Span, sampleSpline, spansOf } from "./bspline.ts";
@@ -14,8 +14,6 @@ import { type ConicStroke, conicPoint, type SplineStroke, type Stroke } from "./
 const ROUND_ENOUGH = 2e-4;
 /** A turn sharper than this between two spans is a corner, not a curve: 1 mrad. */
 const CORNER = 1e-3;
-/** Far inside CURVE, for the sake of the area, and because arcs in a row are merged again within CURVE. */
-const FIT = CURVE / 10;
 /** Arcs with a rise below this, mm, are lines. */
 const FLAT = 1e-5;
 

@@ -35,8 +35,8 @@ import { type Refusal, type Remark, shapeOf } from "./shape.ts";
 const NESTING_MOST = 24;
 /** Copies that one array may hold. */
 const ARRAY_MOST = 10_000;
-/** Steps through blocks, counted with empty ones, before the drawing is given up as endless. */
-const VISITS_MOST = 1_000_000;
+/** Steps through blocks, counted with empty ones, beyond a few for each entity drawn: a drawing without end. */
+const VISITS_MOST = 200_000;
 
 interface Context {
   readonly file: string;
@@ -47,7 +47,7 @@ interface Context {
   readonly repairs: Finding[];
   readonly findings: Finding[];
   readonly remarks: Map<Remark, { count: number; origin: Origin }>;
-  visits: number;
+  visitsLeft: number;
   full: boolean;
 }
 
@@ -73,7 +73,7 @@ export function placeDocument(
     repairs: [],
     findings: [],
     remarks: new Map(),
-    visits: 0,
+    visitsLeft: VISITS_MOST + 4 * drawnEntities(doc),
     full: false,
   };
   for (const e of doc.entities) {
@@ -90,11 +90,18 @@ export function placeDocument(
   if (c.full)
     c.findings.push(reportDrawing("too-many-pieces", { most: PIECES_MOST }, { drawing: { file } }));
   return {
-    pieces: c.pieces,
+    // A part of what has no end is worth nothing.
+    pieces: c.full ? [] : c.pieces,
     ignored,
     repairs: [...c.repairs, ...remarksOf(c)],
     findings: c.findings,
   };
+}
+
+function drawnEntities(doc: Document): number {
+  let n = doc.entities.length;
+  for (const block of doc.blocks.values()) n += block.entities.length;
+  return n;
 }
 
 function total(ignored: readonly { why: string; count: number }[], why: string): number {
@@ -116,7 +123,7 @@ function originOf(c: Context, e: Entity): Origin {
 }
 
 function place(c: Context, e: Entity, where: Where): void {
-  if (c.full || ++c.visits > VISITS_MOST) {
+  if (c.full || --c.visitsLeft < 0) {
     c.full = true;
     return;
   }
@@ -197,36 +204,41 @@ const REFUSALS: Readonly<Record<Refusal, string>> = {
 
 function insert(c: Context, e: Entity, layer: string, where: Where): void {
   const name = layerName(c, layer);
-  const key = textOf(e, 2);
-  const block = c.doc.blocks.get(key);
-  const l = c.doc.layers.get(layer);
-  const hidden =
-    l?.frozen === true ? "layer is frozen" : number(e, 60, 0) === 1 ? "hidden" : undefined;
+  const hidden = hiddenInsert(c, e, layer);
   // Layers named in the job are weighed thing by thing inside; only what hides the whole stops it here.
-  const why =
-    hidden !== undefined && c.leave(name, hidden) !== undefined
-      ? hidden
-      : block === undefined
-        ? "its block is missing"
-        : block.external
-          ? "its block lies in another drawing"
-          : where.inside.includes(key) || where.inside.length >= NESTING_MOST
-            ? "its block contains itself"
-            : undefined;
-  if (why !== undefined || block === undefined) {
-    count(c.tally, "INSERT", name, why ?? "its block is missing");
-    if (why !== hidden) {
-      const origin = originOf(c, e);
-      const data = { line: origin.line ?? 0, why: why ?? "" };
-      c.findings.push(reportDrawing("insert-left-out", data, { drawing: origin }));
-    }
+  if (hidden !== undefined && c.leave(name, hidden) !== undefined) {
+    count(c.tally, "INSERT", name, hidden);
     return;
   }
-  const inside = [...where.inside, key];
-  for (const move of insertMoves(c, e, block.base)) {
-    const inner: Where = { move: compose(where.move, move), layer, inside };
-    for (const child of block.entities) place(c, child, inner);
+  const key = textOf(e, 2);
+  const block = c.doc.blocks.get(key);
+  if (block === undefined) {
+    refuseInsert(c, e, name, "its block is missing");
+  } else if (block.external) {
+    refuseInsert(c, e, name, "its block lies in another drawing");
+  } else if (where.inside.includes(key) || where.inside.length >= NESTING_MOST) {
+    refuseInsert(c, e, name, "its block contains itself");
+  } else {
+    const inside = [...where.inside, key];
+    for (const move of insertMoves(c, e, block.base)) {
+      c.visitsLeft--;
+      if (c.full) return;
+      const inner: Where = { move: compose(where.move, move), layer, inside };
+      for (const child of block.entities) place(c, child, inner);
+    }
   }
+}
+
+function hiddenInsert(c: Context, e: Entity, layer: string): string | undefined {
+  if (c.doc.layers.get(layer)?.frozen === true) return "layer is frozen";
+  return number(e, 60, 0) === 1 ? "hidden" : undefined;
+}
+
+function refuseInsert(c: Context, e: Entity, layer: string, why: string): void {
+  count(c.tally, "INSERT", layer, why);
+  const origin = originOf(c, e);
+  const data = { line: origin.line ?? 0, why };
+  c.findings.push(reportDrawing("insert-left-out", data, { drawing: origin }));
 }
 
 function insertMoves(c: Context, e: Entity, base: { x: number; y: number }): Affine[] {

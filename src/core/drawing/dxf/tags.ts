@@ -106,29 +106,31 @@ export function isBinary(bytes: Uint8Array): boolean {
 
 type Kind = "text" | "double" | "int16" | "int32" | "int64" | "byte" | "chunk";
 
+/** Value types by ranges of group codes, [first, last] (DXF reference, "Group Code Value Types"); others are text. */
+const KINDS: readonly (readonly [number, number, Kind])[] = [
+  [10, 59, "double"],
+  [60, 79, "int16"],
+  [80, 99, "int32"],
+  [110, 149, "double"],
+  [160, 169, "int64"],
+  [170, 179, "int16"],
+  [210, 239, "double"],
+  [270, 289, "int16"],
+  [290, 299, "byte"],
+  [310, 319, "chunk"],
+  [370, 389, "int16"],
+  [400, 409, "int16"],
+  [420, 429, "int32"],
+  [440, 459, "int32"],
+  [460, 469, "double"],
+  [1004, 1004, "chunk"],
+  [1010, 1059, "double"],
+  [1060, 1070, "int16"],
+  [1071, 1071, "int32"],
+];
+
 function kindOf(code: number): Kind {
-  if (code < 10) return "text";
-  if (code < 60) return "double";
-  if (code < 80) return "int16";
-  if (code < 100) return "int32";
-  if (code < 110) return "text";
-  if (code < 150) return "double";
-  if (code >= 160 && code < 170) return "int64";
-  if (code >= 170 && code < 180) return "int16";
-  if (code >= 210 && code < 240) return "double";
-  if (code >= 270 && code < 290) return "int16";
-  if (code >= 290 && code < 300) return "byte";
-  if (code >= 310 && code < 320) return "chunk";
-  if (code >= 370 && code < 390) return "int16";
-  if (code >= 400 && code < 410) return "int16";
-  if (code >= 420 && code < 430) return "int32";
-  if (code >= 440 && code < 460) return "int32";
-  if (code >= 460 && code < 470) return "double";
-  if (code === 1004) return "chunk";
-  if (code >= 1010 && code < 1060) return "double";
-  if (code >= 1060 && code < 1071) return "int16";
-  if (code === 1071) return "int32";
-  return "text";
+  return KINDS.find(([first, last]) => code >= first && code <= last)?.[2] ?? "text";
 }
 
 /** Tags of a binary DXF; `toText` reads the bytes of names. */

@@ -9,7 +9,7 @@ import { JOIN, SPECK } from "../../geometry/tolerance.ts";
 import { withEnds } from "./ends.ts";
 import { count, type Piece, type Tally } from "./piece.ts";
 
-/** 10 m: beyond the reach of any machine for plates, by a wide margin of shifted origins. */
+/** 1 km: beyond any plate, by a wide margin for shifted origins; numbers keep 0.1 nm there. */
 const REACH = 1e6;
 
 export interface Cleaned {

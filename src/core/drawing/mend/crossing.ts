@@ -26,51 +26,58 @@ const ALIKE = 0.02;
 /** Conflicts that are kept; a drawing with more is a tangle. */
 const KEPT = 200;
 
-export function conflicts(loops: readonly Contour[]): {
-  found: readonly Conflict[];
-  complete: boolean;
-} {
-  const owner: number[] = [];
-  const index: number[] = [];
-  const segments: Segment[] = [];
-  loops.forEach((c, l) => {
-    c.segments.forEach((s, i) => {
-      owner.push(l);
-      index.push(i);
-      segments.push(s);
-    });
-  });
-  const sums = loops.map(runningLengths);
+export interface Conflicts {
+  readonly found: readonly Conflict[];
+  readonly complete: boolean;
+}
+
+export function conflicts(loops: readonly Contour[]): Conflicts {
+  const passes = loops.flatMap(passesOf);
   const found: Conflict[] = [];
   const places = new Set<string>();
-  const boxes: Box[] = segments.map(boxOf);
+  const boxes: Box[] = passes.map((p) => boxOf(p.segment));
   const complete = overlappingPairs(boxes, 0, (i, j) => {
     if (found.length >= KEPT) return;
-    const a = owner[i] as number;
-    const b = owner[j] as number;
-    const one = segments[i] as Segment;
-    const other = segments[j] as Segment;
-    const count = (loops[a] as Contour).segments.length;
-    const step = Math.abs((index[i] as number) - (index[j] as number));
-    const neighbours = a === b && (step === 1 || step === count - 1);
-    for (const m of meetings(one, other, SPECK)) {
-      if (neighbours && atSharedEnd(one, other, m.point)) continue;
-      const sa = (sums[a]?.[index[i] as number] ?? 0) + clamp(m.ta) * lengthOf(one);
-      const sb = (sums[b]?.[index[j] as number] ?? 0) + clamp(m.tb) * lengthOf(other);
-      const crosses = alternate(
-        arms(loops[a] as Contour, sums[a] as number[], sa),
-        arms(loops[b] as Contour, sums[b] as number[], sb),
-        m.point,
-      );
-      const kind =
-        `${a === b ? "self-" : ""}${crosses ? "crossing" : "touching"}` as Conflict["kind"];
-      const key = `${Math.round(m.point.x / JOIN)},${Math.round(m.point.y / JOIN)},${a},${b}`;
+    for (const conflict of between(passes[i] as Pass, passes[j] as Pass)) {
+      const { x, y } = conflict.at;
+      const key = `${Math.round(x / JOIN)},${Math.round(y / JOIN)},${conflict.loops}`;
       if (places.has(key)) continue;
       places.add(key);
-      found.push({ kind, at: m.point, loops: [a, b] });
+      found.push(conflict);
     }
   });
   return { found, complete };
+}
+
+/** One segment of a loop, and where it lies along it. */
+interface Pass {
+  readonly segment: Segment;
+  readonly loop: number;
+  readonly index: number;
+  readonly contour: Contour;
+  readonly sums: readonly number[];
+}
+
+function passesOf(contour: Contour, loop: number): Pass[] {
+  const sums = runningLengths(contour);
+  return contour.segments.map((segment, index) => ({ segment, loop, index, contour, sums }));
+}
+
+function between(one: Pass, other: Pass): Conflict[] {
+  const same = one.loop === other.loop;
+  const step = Math.abs(one.index - other.index);
+  const neighbours = same && (step === 1 || step === one.contour.segments.length - 1);
+  return meetings(one.segment, other.segment, SPECK).flatMap((m): Conflict[] => {
+    if (neighbours && atSharedEnd(one.segment, other.segment, m.point)) return [];
+    const crosses = alternate(armsOf(one, m.ta), armsOf(other, m.tb), m.point);
+    const kind = crosses ? "crossing" : "touching";
+    const loops = [one.loop, other.loop] as const;
+    return [{ kind: same ? `self-${kind}` : kind, at: m.point, loops }];
+  });
+}
+
+function armsOf({ segment, index, contour, sums }: Pass, t: number): readonly [Point, Point] {
+  return arms(contour, sums, (sums[index] ?? 0) + clamp(t) * lengthOf(segment));
 }
 
 function clamp(t: number): number {

@@ -30,8 +30,8 @@ export interface Thinned<T extends Loose> {
   readonly kept: readonly T[];
   /** Wholly covered by others. */
   readonly removed: readonly T[];
-  /** Cut shorter, because a part was covered. */
-  readonly shortened: number;
+  /** The covered parts of what was cut shorter. */
+  readonly covered: readonly T[];
   /** Too many things lie over each other to compare them all. */
   readonly gaveUp: boolean;
 }
@@ -40,6 +40,40 @@ export interface Thinned<T extends Loose> {
 export function withoutDoubles<T extends Loose>(
   loose: readonly T[],
   covers: readonly Segment[] = [],
+): Thinned<T> {
+  const { first, twins } = withoutTwins(loose);
+  const thinned = withoutCovered(first, covers);
+  return { ...thinned, removed: [...twins, ...thinned.removed] };
+}
+
+/** What is drawn twice to the bit needs no search. */
+function withoutTwins<T extends Loose>(loose: readonly T[]): { first: T[]; twins: T[] } {
+  const seen = new Set<string>();
+  const first: T[] = [];
+  const twins: T[] = [];
+  for (const l of loose) {
+    const key = keyOf(l.segment);
+    if (seen.has(key)) twins.push(l);
+    else first.push(l);
+    seen.add(key);
+  }
+  return { first, twins };
+}
+
+/** The same for both directions. */
+function keyOf(s: Segment): string {
+  const a = `${s.from.x},${s.from.y}`;
+  const b = `${s.to.x},${s.to.y}`;
+  const ends = a < b ? `${a} ${b}` : `${b} ${a}`;
+  if (s.kind === "line") return ends;
+  // Of the two arcs over a chord, which one: the side follows from the direction.
+  const side = s.sweep > 0 === a < b;
+  return `${ends} ${s.centre.x},${s.centre.y} ${side} ${Math.abs(s.sweep) > TAU / 2}`;
+}
+
+function withoutCovered<T extends Loose>(
+  loose: readonly T[],
+  covers: readonly Segment[],
 ): Thinned<T> {
   const all = [...covers, ...loose.map((l) => l.segment)];
   const rank = ranks(all, covers.length);
@@ -52,19 +86,19 @@ export function withoutDoubles<T extends Loose>(
   });
   const kept: T[] = [];
   const removed: T[] = [];
-  let shortened = 0;
+  const covered: T[] = [];
   loose.forEach((l, k) => {
     const mine = all[k + covers.length] as Segment;
     const others = (rivals[k + covers.length] ?? []).map((i) => all[i] as Segment);
-    const left = uncovered(mine, others);
-    if (left === undefined) kept.push(l);
-    else if (left.length === 0) removed.push(l);
+    const parts = underCovers(mine, others);
+    if (parts === undefined) kept.push(l);
+    else if (parts.left.length === 0) removed.push(l);
     else {
-      shortened++;
-      for (const segment of left) kept.push({ ...l, segment });
+      for (const segment of parts.left) kept.push({ ...l, segment });
+      for (const segment of parts.covered) covered.push({ ...l, segment });
     }
   });
-  return { kept, removed, shortened, gaveUp: !complete };
+  return { kept, removed, covered, gaveUp: !complete };
 }
 
 /** Longer before shorter, so that what covers is kept; equal lengths by place, so that order does not matter. */
@@ -82,7 +116,8 @@ function ranks(all: readonly Segment[], covers: number): number[] {
   return rank;
 }
 
-function sameCarrier(a: Segment, b: Segment): boolean {
+/** Do both lie on one line, or on one circle? */
+export function sameCarrier(a: Segment, b: Segment): boolean {
   if (a.kind === "arc" && b.kind === "arc") {
     return distance(a.centre, b.centre) <= DUPLICATE && Math.abs(a.radius - b.radius) <= DUPLICATE;
   }
@@ -100,8 +135,13 @@ function offLine(l: Line, p: { x: number; y: number }): number {
     : Math.abs((p.x - l.from.x) * dy - (p.y - l.from.y) * dx) / d;
 }
 
-/** What is left of a segment under its covers; undefined where it is whole. */
-function uncovered(s: Segment, covers: readonly Segment[]): Segment[] | undefined {
+interface Parts {
+  readonly left: readonly Segment[];
+  readonly covered: readonly Segment[];
+}
+
+/** A segment parted by its covers; undefined where it is whole. */
+function underCovers(s: Segment, covers: readonly Segment[]): Parts | undefined {
   if (covers.length === 0) return undefined;
   const length = lengthOf(s);
   const taken: [number, number][] = [];
@@ -113,12 +153,19 @@ function uncovered(s: Segment, covers: readonly Segment[]): Segment[] | undefine
   if (taken.length === 0) return undefined;
   taken.sort((x, y) => x[0] - y[0]);
   const left: Segment[] = [];
+  const covered: Segment[] = [];
   let at = 0;
+  let since = 0;
   for (const [a, b] of [...taken, [1, 1] as [number, number]]) {
-    if ((a - at) * length > DUPLICATE) left.push(part(s, Math.max(0, at), Math.min(1, a)));
+    if ((a - at) * length > DUPLICATE) {
+      left.push(part(s, Math.max(0, at), Math.min(1, a)));
+      if ((at - since) * length > DUPLICATE) covered.push(part(s, since, at));
+      since = a;
+    }
     at = Math.max(at, b);
   }
-  return left;
+  if ((Math.min(1, at) - since) * length > DUPLICATE) covered.push(part(s, since, Math.min(1, at)));
+  return { left, covered };
 }
 
 function lineCover(s: Line, c: Line): [number, number][] {

@@ -29,6 +29,12 @@ export interface Step {
   readonly back: boolean;
 }
 
+export interface Joined {
+  readonly gaps: readonly JoinedGap[];
+  /** False where too many ends lie too near each other. */
+  readonly complete: boolean;
+}
+
 export interface JoinedGap {
   readonly at: Point;
   readonly size: number;
@@ -71,11 +77,11 @@ export function buildGraph(segments: readonly Segment[]): Graph {
 }
 
 /** Pairs nodes of odd degree within `reach`; returns the gaps that were joined. */
-export function joinOdd(g: Graph, reach: number): JoinedGap[] {
+export function joinOdd(g: Graph, reach: number): Joined {
   const odd = g.ends.flatMap((e, n) => (e.length % 2 === 1 ? [n] : []));
   const spot = (n: number): Point => endPoint(g, g.ends[n]?.[0] as number);
   const pairs: { a: number; b: number; size: number }[] = [];
-  forNear(odd.map(spot), reach, (i, j, size) => {
+  const complete = forNear(odd.map(spot), reach, (i, j, size) => {
     const a = odd[i] as number;
     const b = odd[j] as number;
     if (!shortOwn(g, a, b, size)) pairs.push({ a, b, size });
@@ -93,7 +99,7 @@ export function joinOdd(g: Graph, reach: number): JoinedGap[] {
     }
     g.ends[b] = [];
   }
-  return joined;
+  return { gaps: joined, complete };
 }
 
 /** The two ends of one short segment are near each other, and are not to be joined for it. */
@@ -103,18 +109,26 @@ function shortOwn(g: Graph, a: number, b: number, size: number): boolean {
   );
 }
 
-/** Calls `near(i, j, distance)` for every two points within reach. */
+/** Pairs of near points that are looked at; a drawing with more has an anthill of ends somewhere. */
+const PAIRS_MOST = 100_000;
+const PAIRS_EACH = 20;
+
+/** Calls `near(i, j, distance)` for every two points within reach; false where there were too many to look at. */
 export function forNear(
   points: readonly Point[],
   reach: number,
   near: (i: number, j: number, d: number) => void,
-): void {
+): boolean {
+  let left = PAIRS_MOST + PAIRS_EACH * points.length;
   const cells = new Map<string, number[]>();
-  points.forEach((p, i) => {
+  for (const [i, p] of points.entries()) {
     const cx = Math.floor(p.x / reach);
     const cy = Math.floor(p.y / reach);
     for (let k = 0; k < 9; k++) {
-      for (const j of cells.get(`${cx + (k % 3) - 1},${cy + Math.floor(k / 3) - 1}`) ?? []) {
+      const cell = cells.get(`${cx + (k % 3) - 1},${cy + Math.floor(k / 3) - 1}`) ?? [];
+      left -= cell.length;
+      if (left < 0) return false;
+      for (const j of cell) {
         const d = distance(p, points[j] as Point);
         if (d <= reach) near(j, i, d);
       }
@@ -123,7 +137,8 @@ export function forNear(
     const list = cells.get(key);
     if (list === undefined) cells.set(key, [i]);
     else list.push(i);
-  });
+  }
+  return true;
 }
 
 /** Marks the dead: strands to free ends first, then bridges, until neither is left. */
@@ -159,37 +174,59 @@ function prune(g: Graph, dead: boolean[], degree: number[]): void {
 
 /** Strands whose loss parts the graph (R. Tarjan, Inf. Proc. Letters 2 (1974) 160–161), without recursion. */
 function bridges(g: Graph, dead: readonly boolean[]): number[] {
-  const order = new Array<number>(g.ends.length).fill(0);
-  const low = new Array<number>(g.ends.length).fill(0);
-  const found: number[] = [];
-  let clock = 0;
+  const search: Search = {
+    order: new Array<number>(g.ends.length).fill(0),
+    low: new Array<number>(g.ends.length).fill(0),
+    found: [],
+    clock: 0,
+  };
   for (let root = 0; root < g.ends.length; root++) {
-    if (order[root] !== 0) continue;
-    const stack: { node: number; via: number; next: number }[] = [{ node: root, via: -1, next: 0 }];
-    order[root] = low[root] = ++clock;
-    while (stack.length > 0) {
-      const top = stack[stack.length - 1] as { node: number; via: number; next: number };
-      const end = g.ends[top.node]?.[top.next++];
-      if (end === undefined) {
-        stack.pop();
-        const parent = stack[stack.length - 1];
-        if (parent === undefined) continue;
-        low[parent.node] = Math.min(low[parent.node] as number, low[top.node] as number);
-        if ((low[top.node] as number) > (order[parent.node] as number)) found.push(top.via);
-        continue;
-      }
-      const index = end >> 1;
-      if (dead[index] || index === top.via) continue;
-      const other = g.node[end ^ 1] as number;
-      if (order[other] === 0) {
-        order[other] = low[other] = ++clock;
-        stack.push({ node: other, via: index, next: 0 });
-      } else {
-        low[top.node] = Math.min(low[top.node] as number, order[other] as number);
-      }
-    }
+    if (search.order[root] === 0) searchFrom(g, dead, search, root);
   }
-  return found;
+  return search.found;
+}
+
+interface Search {
+  readonly order: number[];
+  readonly low: number[];
+  readonly found: number[];
+  clock: number;
+}
+
+interface Visit {
+  readonly node: number;
+  readonly via: number;
+  next: number;
+}
+
+function searchFrom(g: Graph, dead: readonly boolean[], s: Search, root: number): void {
+  const { order, low } = s;
+  const enter = (node: number, via: number): Visit => {
+    order[node] = low[node] = ++s.clock;
+    return { node, via, next: 0 };
+  };
+  const stack: Visit[] = [enter(root, -1)];
+  while (stack.length > 0) {
+    const top = stack[stack.length - 1] as Visit;
+    const end = g.ends[top.node]?.[top.next++];
+    if (end === undefined) {
+      stack.pop();
+      const parent = stack[stack.length - 1];
+      if (parent !== undefined) leave(s, top, parent);
+      continue;
+    }
+    const index = end >> 1;
+    if (dead[index] === true || index === top.via) continue;
+    const other = g.node[end ^ 1] as number;
+    if (order[other] === 0) stack.push(enter(other, index));
+    else low[top.node] = Math.min(low[top.node] as number, order[other] as number);
+  }
+}
+
+function leave(s: Search, child: Visit, parent: Visit): void {
+  const low = s.low[child.node] as number;
+  s.low[parent.node] = Math.min(s.low[parent.node] as number, low);
+  if (low > (s.order[parent.node] as number)) s.found.push(child.via);
 }
 
 /** Direction in which a strand leaves its end, seen a little way along it. */

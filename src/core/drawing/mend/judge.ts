@@ -7,7 +7,7 @@ import { reportDrawing } from "../../finding/say-drawing.ts";
 import { signedArea } from "../../geometry/contour.ts";
 import { lengthOf } from "../../geometry/segment.ts";
 import type { Arc, Point } from "../../geometry/shape.ts";
-import { GAP, SPECK } from "../../geometry/tolerance.ts";
+import { GAP, JOIN, SPECK } from "../../geometry/tolerance.ts";
 import type { Loop, OpenChain } from "../drawing.ts";
 import { borderOf } from "./border.ts";
 import { type Conflict, conflicts } from "./crossing.ts";
@@ -37,8 +37,8 @@ export function withoutBorder(
 ): readonly Loop[] {
   const border = borderOf(loops, texts);
   if (border === undefined) return loops;
-  const { min, max } = border.box;
-  const data = { width: max.x - min.x, height: max.y - min.y, x: min.x, y: min.y };
+  const { min } = border.box;
+  const data = { width: border.width, height: border.height, x: min.x, y: min.y };
   w.findings.push(reportDrawing(border.sure ? "sheet-border" : "maybe-border", data, spot(w, min)));
   if (!border.sure) return loops;
   const paper = new Set(border.loops);
@@ -166,10 +166,14 @@ export function tellOpen(w: Work, chains: readonly OpenChain[], loops: readonly 
   );
   const gapped = new Set<number>();
   const ends = chains.flatMap((c) => [c.start, c.end]);
+  let gaps = 0;
   forNear(ends, GAP, (i, j, gap) => {
     const a = i >> 1;
     const b = j >> 1;
+    // Nearer ends meet, though not as an outline does.
+    if (gap <= JOIN || gaps >= 2 * LISTED) return;
     if (near.has(a) || near.has(b) || (a === b && tiny(chains[a] as OpenChain))) return;
+    gaps++;
     gapped.add(a).add(b);
     const p = ends[j] as Point;
     const place = { at: [p.x, p.y] as const, drawing: (chains[b] as OpenChain).drawing };

@@ -6,20 +6,14 @@ import type { Finding } from "../../finding/finding.ts";
 import { reportDrawing } from "../../finding/say-drawing.ts";
 import { signedArea } from "../../geometry/contour.ts";
 import { distance, lengthOf, reversed } from "../../geometry/segment.ts";
-import type { Contour, Origin, Point, Segment } from "../../geometry/shape.ts";
-import { JOIN, SPECK } from "../../geometry/tolerance.ts";
+import type { Contour, Origin, Segment } from "../../geometry/shape.ts";
+import { SPECK } from "../../geometry/tolerance.ts";
 import type { Ignored, Loop, OpenChain, ReadOptions } from "../drawing.ts";
 import { clean } from "./clean.ts";
-import { doubledLoops, type Loose, type Thinned, withoutDoubles } from "./duplicate.ts";
+import { doubledLoops, type Loose, withoutDoubles } from "./duplicate.ts";
 import { met } from "./ends.ts";
-import {
-  buildGraph,
-  deadStrands,
-  type Graph,
-  type JoinedGap,
-  joinOdd,
-  type Step,
-} from "./graph.ts";
+import { buildGraph, type Graph, type JoinedGap, type Step } from "./graph.ts";
+import { joinLoose } from "./join.ts";
 import {
   spot,
   tellConflicts,
@@ -30,7 +24,7 @@ import {
   withRounds,
 } from "./judge.ts";
 import { listed, type Piece, type Tally } from "./piece.ts";
-import { type Traced, trace } from "./trace.ts";
+import { trace } from "./trace.ts";
 
 export interface Mended {
   readonly loops: readonly Loop[];
@@ -60,11 +54,11 @@ export function mend(file: string, pieces: readonly Piece[], options: MendOption
   const { loops, doubled } = single([...whole, ...fromLoose], tally);
   const chains = traced.chains.map((steps) => chainOf(g, steps, kept));
   const strays = withoutCovered(chains, loops);
-  tellDoubles(w, { ...thinned, removed: joint.removed }, doubled, strays.removed);
+  tellDoubles(w, joint, doubled, strays.removed);
   tellJoins(w, joint.joined, joint.asked);
   for (const p of traced.branches)
     w.findings.push(reportDrawing("branch", { x: p.x, y: p.y }, spot(w, p)));
-  if (thinned.gaveUp) w.findings.push(reportDrawing("too-dense", {}, at(w)));
+  if (thinned.gaveUp || !joint.complete) w.findings.push(reportDrawing("too-dense", {}, at(w)));
   const plain = withoutBorder(w, loops, options.texts, tally);
   const apart = withoutNear(w, plain, options.dropNearDuplicates === true);
   const round = withRounds(w, apart);
@@ -77,38 +71,6 @@ export function mend(file: string, pieces: readonly Piece[], options: MendOption
     repairs: w.repairs,
     findings: w.findings,
   };
-}
-
-interface Joint {
-  readonly g: Graph;
-  readonly kept: readonly Loose[];
-  readonly removed: readonly Loose[];
-  readonly joined: readonly JoinedGap[];
-  readonly asked: readonly JoinedGap[];
-  readonly traced: Traced;
-}
-
-/**
- * Two plates that share an edge, each drawn in full, have that edge twice: where the loss of the second one
- * makes three lines meet at both its ends, it is given back.
- */
-function joinLoose(thinned: Thinned<Loose>, options: ReadOptions): Joint {
-  const first = jointOf(thinned.kept, thinned.removed, options);
-  if (first.traced.branches.length === 0 || thinned.removed.length === 0) return first;
-  const branched = (p: Point): boolean => first.traced.branches.some((b) => distance(b, p) <= JOIN);
-  const back = thinned.removed.filter((r) => branched(r.segment.from) && branched(r.segment.to));
-  if (back.length === 0) return first;
-  const removed = thinned.removed.filter((r) => !back.includes(r));
-  const second = jointOf([...thinned.kept, ...back], removed, options);
-  return second.traced.branches.length < first.traced.branches.length ? second : first;
-}
-
-function jointOf(kept: readonly Loose[], removed: readonly Loose[], options: ReadOptions): Joint {
-  const g = buildGraph(kept.map((l) => l.segment));
-  const joined = joinOdd(g, JOIN);
-  const reach = options.closeGaps ?? 0;
-  const asked = reach > JOIN ? joinOdd(g, reach) : [];
-  return { g, kept, removed, joined, asked, traced: trace(g, deadStrands(g)) };
 }
 
 function at(w: Work): { drawing: Origin } {
@@ -209,6 +171,7 @@ function withoutCovered(
     const rest = trace(
       g,
       g.segments.map(() => true),
+      {},
     ).chains;
     const layer = (chains[i] as OpenChain).layer;
     for (const steps of rest) left.push(openChain(along(g, steps, false), layer));

@@ -4,7 +4,7 @@
  * Facets: neighbouring lines whose vertices lie on one circle, evenly, each turning by no more than a twelfth
  * of a round and rising no more than FACET_RISE over its chord. So a hexagon for a nut stays a hexagon, an
  * octagon stays an octagon, and a large twelve-sided plate stays what it is.
- * Arcs: neighbours of nearly one circle, as splines leave them, become one arc within CURVE; a whole loop of
+ * Arcs: neighbours of nearly one circle, as splines leave them, become one arc within CURVE in all; a whole loop of
  * them a circle, within the 0.03 % by which the usual four Bézier curves miss one.
  *
  * Promise: vertices move by no more than ON_CIRCLE (facets) or the stated tolerance (arcs).
@@ -20,7 +20,7 @@ import {
   pointAt,
 } from "../../geometry/segment.ts";
 import type { Arc, Contour, Line, Point, Segment } from "../../geometry/shape.ts";
-import { CURVE, FACET_RISE, ON_CIRCLE } from "../../geometry/tolerance.ts";
+import { CURVE, FACET_RISE, FIT, ON_CIRCLE } from "../../geometry/tolerance.ts";
 import { atan2, sin, TAU } from "../../geometry/trig.ts";
 import { arcThrough } from "../curve/arcs.ts";
 import { withEnds } from "./ends.ts";
@@ -296,10 +296,12 @@ function oneArc(s: readonly Segment[], start: number, last: number): Arc | undef
   const arc = withEnds({ ...first, sweep }, first.from, final.to);
   if (arc.kind !== "arc") return undefined;
   const near = parts.every((p) =>
-    [0.5, 1].every((t) => Math.abs(distance(pointAt(p, t), arc.centre) - arc.radius) <= CURVE),
+    [0.5, 1].every((t) => Math.abs(distance(pointAt(p, t), arc.centre) - arc.radius) <= MERGE),
   );
   return near ? arc : undefined;
 }
 
 /** Radii of one circle, as splines leave them. */
 const ALIKE = 0.01;
+/** What fitting has left of CURVE. */
+const MERGE = CURVE - FIT;

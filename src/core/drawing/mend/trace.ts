@@ -19,20 +19,30 @@ export interface Traced {
   readonly branches: readonly Point[];
 }
 
-export function trace(g: Graph, dead: readonly boolean[]): Traced {
+export interface TraceHints {
+  /** Strands that walks begin with. */
+  readonly starts?: readonly number[];
+  /** Strands that stand for two, one on top of the other. */
+  readonly shared?: ReadonlySet<number>;
+}
+
+export function trace(g: Graph, dead: readonly boolean[], hints: TraceHints): Traced {
+  const { starts = [], shared = new Set<number>() } = hints;
   const live = g.ends.map((ends) => ends.filter((e) => dead[e >> 1] === false));
   const touches: Point[] = [];
   const branches: Point[] = [];
   const spot = (n: number): Point => endPoint(g, live[n]?.[0] as number);
   live.forEach((ends, n) => {
-    if (ends.length % 2 === 1) branches.push(spot(n));
+    const twice = ends.filter((e) => shared.has(e >> 1)).length;
+    if ((ends.length + twice) % 2 === 1) branches.push(spot(n));
     else if (ends.length > 2) touches.push(spot(n));
   });
   const loops: Step[][] = [];
   for (const component of components(g, live)) {
-    if (component.some((n) => (live[n]?.length ?? 0) % 2 === 1))
-      loops.push(...faces(g, live, component));
-    else loops.push(...cycles(g, live, component));
+    const odd = component.some((n) => (live[n]?.length ?? 0) % 2 === 1);
+    const withShared = component.some((n) => live[n]?.some((e) => shared.has(e >> 1)) === true);
+    if (odd || withShared) loops.push(...faces(g, live, component, shared));
+    else loops.push(...cycles(g, live, component, starts));
   }
   return { loops, chains: chainsOf(g, dead), touches, branches };
 }
@@ -62,9 +72,15 @@ function cycles(
   g: Graph,
   live: readonly (readonly number[])[],
   component: readonly number[],
+  starts: readonly number[],
 ): Step[][] {
   const used = new Set<number>();
   const found: Step[][] = [];
+  const members = new Set(component);
+  for (const index of starts) {
+    const inside = members.has(g.node[2 * index] as number) && !used.has(index);
+    if (inside) walk(g, live, 2 * index, used, found);
+  }
   for (const root of component) {
     for (const first of live[root] ?? []) {
       if (!used.has(first >> 1)) walk(g, live, first, used, found);
@@ -118,11 +134,15 @@ function nextEnd(
   );
 }
 
-/** The bounded faces of a component: each side of each strand belongs to one face. */
+/**
+ * The bounded faces of a component: each side of each strand belongs to one face. Where shared strands make all
+ * degrees even, a face is a loop if an odd number of strands lies between it and the outside.
+ */
 function faces(
   g: Graph,
   live: readonly (readonly number[])[],
   component: readonly number[],
+  shared: ReadonlySet<number>,
 ): Step[][] {
   const after = new Map<number, number>();
   for (const n of component) {
@@ -134,20 +154,46 @@ function faces(
       after.set(s.end, (sorted[(i + sorted.length - 1) % sorted.length] as { end: number }).end);
     });
   }
-  const seen = new Set<number>();
-  const found: Step[][] = [];
+  const faceOf = new Map<number, number>();
+  const all: Step[][] = [];
   for (const start of after.keys()) {
-    if (seen.has(start)) continue;
+    if (faceOf.has(start)) continue;
     const steps: Step[] = [];
     let end = start;
-    while (!seen.has(end)) {
-      seen.add(end);
+    while (!faceOf.has(end)) {
+      faceOf.set(end, all.length);
       steps.push({ index: end >> 1, back: (end & 1) === 1 });
       end = after.get(end ^ 1) as number;
     }
-    if (shoelace(g, steps) > 0) found.push(steps);
+    all.push(steps);
   }
-  return found;
+  const bounded = all.map((steps) => shoelace(g, steps) > 0);
+  const odd = shared.size === 0 ? undefined : oddFaces(all, bounded, faceOf, shared);
+  return all.filter((_, i) => bounded[i] === true && odd?.[i] !== false);
+}
+
+/** Which faces lie an odd number of strands inward; undefined where two ways inward disagree. */
+function oddFaces(
+  all: readonly (readonly Step[])[],
+  bounded: readonly boolean[],
+  faceOf: ReadonlyMap<number, number>,
+  shared: ReadonlySet<number>,
+): readonly boolean[] | undefined {
+  const odd: (boolean | undefined)[] = bounded.map((b) => (b ? undefined : false));
+  const queue = bounded.flatMap((b, i) => (b ? [] : [i]));
+  for (let k = 0; k < queue.length; k++) {
+    const face = queue[k] as number;
+    for (const { index, back } of all[face] ?? []) {
+      const other = faceOf.get(2 * index + (back ? 0 : 1));
+      if (other === undefined) continue;
+      const label = shared.has(index) ? odd[face] : odd[face] !== true;
+      if (odd[other] === undefined) {
+        odd[other] = label;
+        queue.push(other);
+      } else if (odd[other] !== label) return undefined;
+    }
+  }
+  return odd.map((o) => o === true);
 }
 
 /** Twice the area on chords and arcs' middles: enough to tell a face from the outside. */

@@ -60,17 +60,23 @@ function draw(pen: Pen, segment: readonly (string | number)[]): void {
       pen.at = pen.start = point(0);
       return;
     case "L":
-      return lineTo(pen, point(0));
+      lineTo(pen, point(0));
+      return;
     case "H":
-      return lineTo(pen, { x: n[0] ?? 0, y: pen.at.y });
+      lineTo(pen, { x: n[0] ?? 0, y: pen.at.y });
+      return;
     case "V":
-      return lineTo(pen, { x: pen.at.x, y: n[0] ?? 0 });
+      lineTo(pen, { x: pen.at.x, y: n[0] ?? 0 });
+      return;
     case "C":
-      return curveTo(pen, [point(0), point(2), point(4)]);
+      curveTo(pen, [point(0), point(2), point(4)]);
+      return;
     case "Q":
-      return curveTo(pen, [point(0), point(2)]);
+      curveTo(pen, [point(0), point(2)]);
+      return;
     case "A":
-      return arcTo(pen, n);
+      arcTo(pen, n);
+      return;
     case "Z":
     case "z":
       if (pen.strokes.length > 0) lineTo(pen, pen.start);
@@ -105,7 +111,10 @@ function arcTo(pen: Pen, n: readonly number[]): void {
     large !== 0,
     sweep !== 0,
   );
-  if (stroke === undefined) return lineTo(pen, to);
+  if (stroke === undefined) {
+    lineTo(pen, to);
+    return;
+  }
   pen.strokes.push(stroke);
   pen.at = to;
 }

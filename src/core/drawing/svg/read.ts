@@ -28,7 +28,8 @@ export interface SvgRead extends Pieces {
 
 /** `use` within `use`. */
 const USES_MOST = 24;
-const VISITS_MOST = 1_000_000;
+/** Steps through `use`, beyond a few for each element: a drawing without end. */
+const VISITS_MOST = 60_000;
 
 interface Context {
   readonly file: string;
@@ -39,7 +40,7 @@ interface Context {
   readonly tally: Tally;
   readonly findings: Finding[];
   clipped: number;
-  visits: number;
+  visitsLeft: number;
   full: boolean;
 }
 
@@ -66,7 +67,7 @@ export function readSvg(file: string, text: string, options: ReadOptions): SvgRe
     tally: new Map(),
     findings: [],
     clipped: 0,
-    visits: 0,
+    visitsLeft: VISITS_MOST + 4 * tree.elements,
     full: false,
   };
   const where: Where = {
@@ -91,7 +92,8 @@ export function readSvg(file: string, text: string, options: ReadOptions): SvgRe
   const ignored = listed(c.tally);
   c.findings.push(...offers(file, ignored, SHAPES));
   return {
-    pieces: c.pieces,
+    // A part of what has no end is worth nothing.
+    pieces: c.full ? [] : c.pieces,
     ignored,
     repairs: [],
     findings: c.findings,
@@ -159,7 +161,7 @@ const SILENT: ReadonlySet<string> = new Set([
 ]);
 
 function visit(c: Context, e: Element, where: Where): void {
-  if (c.full || ++c.visits > VISITS_MOST) {
+  if (c.full || --c.visitsLeft < 0) {
     c.full = true;
     return;
   }

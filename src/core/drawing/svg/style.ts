@@ -20,7 +20,7 @@ const RULES_MOST = 5000;
 
 export function parseSheet(css: string): Rule[] {
   const rules: Rule[] = [];
-  const bare = css.replace(/\/\*[^]*?(?:\*\/|$)/g, " ");
+  const bare = css.replace(/\/\*[\s\S]*?(?:\*\/|$)/g, " ");
   for (const block of bare.split("}")) {
     const open = block.lastIndexOf("{");
     if (open < 0 || rules.length > RULES_MOST) continue;

@@ -24,6 +24,8 @@ export interface Tree {
   /** Line of the first thing that is not well formed. */
   readonly brokenAt: number | undefined;
   readonly comments: readonly string[];
+  /** How many elements there are. */
+  readonly elements: number;
 }
 
 const DEPTH_MOST = 200;
@@ -88,7 +90,7 @@ export function parseTree(source: string): Tree {
     // The library throws where no reading on is possible; what came before stands.
     brokenAt ??= parser.line;
   }
-  return { root, brokenAt, comments };
+  return { root, brokenAt, comments, elements };
 }
 
 function local(name: string): string {

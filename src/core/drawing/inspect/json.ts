@@ -1,14 +1,10 @@
-/**
- * What is in a drawing, for `inspect`: as JSON, and as text for people. Pictures are in inspect-picture.ts.
- */
-
-import { degrees } from "../geometry/trig.ts";
-import type { Feature, Plate } from "../plate/plate.ts";
-import type { Drawing } from "./drawing.ts";
+/** What is in a drawing, as the `inspect --json` document. */
+import { degrees } from "../../geometry/trig.ts";
+import type { Feature, Plate } from "../../plate/plate.ts";
+import type { Drawing } from "../drawing.ts";
 
 type Json = Readonly<Record<string, unknown>>;
 
-/** The `inspect --json` document of one drawing. */
 export function inspectJson(drawing: Drawing, plates: readonly Plate[]): Json {
   return {
     file: drawing.file,
