@@ -166,7 +166,22 @@ describe("any text", () => {
       fc.oneof(
         fc.integer({ min: -5, max: 100 }).map(String),
         fc.double({ min: -50, max: 50, noNaN: true }).map((v) => v.toFixed(3)),
-        fc.constantFrom("0", "1", "2", "3", "53", "80", "81", "83", "90", "91", "92", "93", "", "."),
+        fc.constantFrom(
+          "0",
+          "1",
+          "2",
+          "3",
+          "53",
+          "80",
+          "81",
+          "83",
+          "90",
+          "91",
+          "92",
+          "93",
+          "",
+          ".",
+        ),
       ),
     );
     const line = fc.array(word, { maxLength: 8 }).map((ws) => ws.map((w) => w.join("")).join(" "));

@@ -1,4 +1,4 @@
-import { readProgram, type ReadOptions } from "../../src/core/program/read/read.ts";
+import { type ReadOptions, readProgram } from "../../src/core/program/read/read.ts";
 import type { Trace, TraceMove } from "../../src/core/program/read/trace.ts";
 
 /** A start that every controller knows: mm, absolute, XY, units a minute. */

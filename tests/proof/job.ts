@@ -2,8 +2,7 @@
  * A small job for the proof's own tests: one plate on a sheet, and a program for it that is written here,
  * line by line, without any of weftcut's toolpath. Plate frame = sheet frame; program zero lower left.
  */
-import { line as lineSegment } from "../../src/core/geometry/segment.ts";
-import { circle } from "../../src/core/geometry/segment.ts";
+import { circle, line as lineSegment } from "../../src/core/geometry/segment.ts";
 import type { Contour, Point } from "../../src/core/geometry/shape.ts";
 import type { Machine } from "../../src/core/machine/machine.ts";
 import { readProgram } from "../../src/core/program/read/read.ts";
@@ -162,45 +161,57 @@ function pointOn(part: Part, u: number): [number, number] {
   return [centre[0] + r * Math.cos(a), centre[1] + r * Math.sin(a)];
 }
 
-/** Writes the way from s0 to s1 (either direction), Z changing evenly from z0 to z1. */
-export function follow(way: Way, s0: number, s1: number, z0: number, z1: number): string[] {
-  const lines: string[] = [];
-  const forward = s1 > s0;
-  const z = (s: number): number => z0 + ((z1 - z0) * (s - s0)) / (s1 - s0);
-  const turns = Math.floor(Math.min(s0, s1) / way.length);
-  let base = turns * way.length;
-  const stretches: [Part, number, number][] = [];
-  while (base < Math.max(s0, s1) - 1e-9) {
+/** A run of the program along the way: from s0 to s1 (either direction), Z changing evenly. */
+interface Run {
+  readonly from: number;
+  readonly to: number;
+  readonly z0: number;
+  readonly z1: number;
+}
+
+interface Piece {
+  readonly part: Part;
+  /** s at the part's beginning, and where the piece begins and ends, forward. */
+  readonly base: number;
+  readonly a: number;
+  readonly b: number;
+}
+
+function piecesOf(way: Way, low: number, high: number): Piece[] {
+  const pieces: Piece[] = [];
+  let base = Math.floor(low / way.length) * way.length;
+  while (base < high - 1e-9) {
     for (const part of way.parts) {
-      const a = Math.max(base, Math.min(s0, s1));
-      const b = Math.min(base + part.length, Math.max(s0, s1));
-      if (b - a > 1e-9) stretches.push([part, a - base, b - base]);
-      if (b - a > 1e-9) stretches[stretches.length - 1]?.push(base as never);
+      const a = Math.max(base, low);
+      const b = Math.min(base + part.length, high);
+      if (b - a > 1e-9) pieces.push({ part, base, a, b });
       base += part.length;
     }
   }
-  if (!forward) stretches.reverse();
-  for (const stretch of stretches) {
-    const [part, a, b] = stretch;
-    const start = (stretch as unknown as number[])[3] as number;
-    const to = forward ? b : a;
-    const [x, y] = pointOn(part, to / part.length);
-    const words = `X${n4(x)} Y${n4(y)} Z${n4(z(start + to))}`;
-    if (part.centre === undefined) lines.push(`G1 ${words}`);
-    else {
-      const [px, py] = pointOn(part, (forward ? a : b) / part.length).map((v) => Number(n4(v))) as [
-        number,
-        number,
-      ];
-      const ij = `I${n4(part.centre[0] - px)} J${n4(part.centre[1] - py)}`;
-      lines.push(`${forward ? "G2" : "G3"} ${words} ${ij}`);
-    }
-  }
-  return lines;
+  return pieces;
+}
+
+export function follow(way: Way, run: Run): string[] {
+  const forward = run.to > run.from;
+  const pieces = piecesOf(way, Math.min(run.from, run.to), Math.max(run.from, run.to));
+  if (!forward) pieces.reverse();
+  const slope = (run.z1 - run.z0) / (run.to - run.from);
+  return pieces.map((p) => lineOf(p, forward, run.z0 + slope * ((forward ? p.b : p.a) - run.from)));
+}
+
+function lineOf({ part, base, a, b }: Piece, forward: boolean, z: number): string {
+  const at = (s: number): [number, number] => pointOn(part, (s - base) / part.length);
+  const [x, y] = at(forward ? b : a);
+  const words = `X${n4(x)} Y${n4(y)} Z${n4(z)}`;
+  if (part.centre === undefined) return `G1 ${words}`;
+  const [px, py] = at(forward ? a : b);
+  const i = part.centre[0] - Number(n4(px));
+  const j = part.centre[1] - Number(n4(py));
+  return `${forward ? "G2" : "G3"} ${words} I${n4(i)} J${n4(j)}`;
 }
 
 /** Where along the way the tabs' feet are: the top one comes first. */
-function feet(way: Way, by: number): [number, number][] {
+function feet(by: number): [number, number][] {
   const half = 4 / 2 + cutter.effectiveDiameter / 2;
   const top = 20 + (by * Math.PI) / 2 + 30;
   const bottom = top + 30 + (by * Math.PI) / 2 + 40 + (by * Math.PI) / 2 + 30;
@@ -210,27 +221,49 @@ function feet(way: Way, by: number): [number, number][] {
   ];
 }
 
-/** Half way round at depth `z`, from s to s1, rising over tabs where the depth is below their top. */
-function layer(way: Way, by: number, from: number, to: number, z: number, before: number): string[] {
-  const top = -THICKNESS + 0.6;
-  if (z >= top) return follow(way, from, to, z, z);
+/** One pass round the plate. */
+interface Pass {
+  readonly way: Way;
+  /** Distance of the way from the plate. */
+  readonly by: number;
+  readonly from: number;
+  readonly to: number;
+  readonly z: number;
+  /** Depth of the pass before it. */
+  readonly before: number;
+}
+
+const TAB_TOP = -THICKNESS + 0.6;
+
+/** A pass rises over the tabs where it is below their top. */
+function layer(pass: Pass): string[] {
+  const { way, by, from, to, z } = pass;
+  if (z >= TAB_TOP) return follow(way, { from, to, z0: z, z1: z });
+  const spots = [0, 1].flatMap((turn) =>
+    feet(by).map(([a, b]) => [a + turn * way.length, b + turn * way.length] as const),
+  );
   const lines: string[] = [];
   let s = from;
-  const spots = [0, 1].flatMap((turn) =>
-    feet(way, by).map(([a, b]) => [a + turn * way.length, b + turn * way.length] as const),
-  );
   for (const [a, b] of spots) {
     if (a < from || b > to) continue;
-    lines.push(...follow(way, s, a, z, z), `G1 Z${n4(top)}`, ...follow(way, a, b, top, top));
-    const landing = Math.min(top, before);
-    if (landing < top) lines.push(`G1 Z${n4(landing)}`);
-    if (landing > z) {
-      const ramp = (landing - z) / SLOPE;
-      lines.push(...follow(way, b, b + ramp, landing, z), ...follow(way, b + ramp, b, z, z));
-    }
+    lines.push(...follow(way, { from: s, to: a, z0: z, z1: z }), ...overTab(pass, a, b));
     s = b;
   }
-  lines.push(...follow(way, s, to, z, z));
+  return [...lines, ...follow(way, { from: s, to, z0: z, z1: z })];
+}
+
+/** Up, over, down as far as the pass before went, down the ramp and back to the tab's foot. */
+function overTab({ way, z, before }: Pass, a: number, b: number): string[] {
+  const lines = [
+    `G1 Z${n4(TAB_TOP)}`,
+    ...follow(way, { from: a, to: b, z0: TAB_TOP, z1: TAB_TOP }),
+  ];
+  const landing = Math.min(TAB_TOP, before);
+  if (landing < TAB_TOP) lines.push(`G1 Z${n4(landing)}`);
+  if (landing <= z) return lines;
+  const end = b + (landing - z) / SLOPE;
+  lines.push(...follow(way, { from: b, to: end, z0: landing, z1: z }));
+  lines.push(...follow(way, { from: end, to: b, z0: z, z1: z }));
   return lines;
 }
 
@@ -272,17 +305,18 @@ export function outlineLines(): string[] {
   let s = 0;
   let before = 0;
   for (const z of [-0.6, -1.2, -1.8, BOTTOM]) {
-    const ramp = (before - z) / SLOPE;
-    lines.push(...follow(rough, s, s + ramp, before, z));
-    lines.push(...layer(rough, 1.1, s + ramp, rough.length + s + ramp, z, before));
-    s = (s + ramp) % rough.length;
+    const end = s + (before - z) / SLOPE;
+    lines.push(...follow(rough, { from: s, to: end, z0: before, z1: z }));
+    lines.push(...layer({ way: rough, by: 1.1, from: end, to: rough.length + end, z, before }));
+    s = end % rough.length;
     before = z;
   }
   const fine = wayRound(1);
   // Roughing stopped on the top side, one corner on; the finer way has a shorter corner.
-  const begin = s - (0.1 * Math.PI) / 2;
+  const from = s - (0.1 * Math.PI) / 2;
+  const to = fine.length + from + 1;
   lines.push(`G1 Y${n4(Y1 + 1)}`);
-  lines.push(...layer(fine, 1, begin, fine.length + begin + 1, BOTTOM, BOTTOM));
+  lines.push(...layer({ way: fine, by: 1, from, to, z: BOTTOM, before: BOTTOM }));
   return lines;
 }
 

@@ -54,7 +54,12 @@ export interface TargetCutter {
   readonly overhang: number;
   readonly flutes: number;
   /** mm/rev at full width for this material, and the band that it must stay in. */
-  readonly feedPerRev: { readonly least: number; readonly most: number };
+  readonly feedPerRev: {
+    readonly least: number;
+    readonly most: number;
+    /** Where more than half of the cutter's width is engaged; `most` where absent. */
+    readonly mostAtFullWidth?: number | undefined;
+  };
 }
 
 export interface TargetLimits {

@@ -10,7 +10,7 @@
  * overcut, left-overs, tabs and corners are computed with lines and arcs in closed form, right to
  * rounding (1e-9 mm) once an arc's two radii agree (the reader's mean radius misses an end by at most
  * half of their difference, 0.001 mm). What hangs together is seen on rows PITCH apart (join.ts), and
- * engagement at stations half a radius apart (engage.ts); both say what that can miss.
+ * engagement at points a twentieth of the cutter apart (field.ts); both say what that can miss.
  *
  * Shares no code, table or type with toolpath or program/write, nor geometry's offset.
  */
@@ -18,7 +18,7 @@
 import type { Finding, Outcome } from "../finding/finding.ts";
 import { isProofCode, reportProof } from "../finding/say-proof.ts";
 import { bounds } from "../geometry/contour.ts";
-import { type ContourChecks, checkContours } from "./checks/contours.ts";
+import { type ContourChecks, checkContours, TAB_ROOM } from "./checks/contours.ts";
 import { checkCutting } from "./checks/cutting.ts";
 import { checkJoin } from "./checks/join.ts";
 import { checkMotion } from "./checks/motion.ts";
@@ -27,8 +27,10 @@ import { checkOvercut } from "./checks/overcut.ts";
 import { checkProfile } from "./checks/profile.ts";
 import { checkOf, mostOf, offer, type Worst } from "./checks/worst.ts";
 import type { Proof, ProofCheck, ProofInput, TargetSheet } from "./proof.ts";
+import { distanceToPoint } from "./removal/curve.ts";
+import { newLevels } from "./removal/level.ts";
 import { type Stroke, strokesOf } from "./removal/stroke.ts";
-import { targetOf } from "./target.ts";
+import { nearestWall, type Target, targetOf } from "./target.ts";
 
 interface SheetResult {
   readonly worsts: readonly Worst[];
@@ -78,16 +80,52 @@ function proveSheet(input: ProofInput, sheet: TargetSheet): SheetResult {
   }
   const box = boxOf(sheet);
   const overcut = checkOvercut(input, target, strokes);
-  const contours = checkContours(input, target, strokes);
+  const levels = newLevels(strokes);
+  const contours = checkContours(input, target, levels);
   const tallest = sheet.tabs.reduce((h, t) => Math.max(h, t.height), 0);
-  const above = tallest > 0 ? -sheet.thickness + tallest + 0.02 : -sheet.thickness;
-  const join = checkJoin(target, strokes, above, box);
+  const above = tallest > 0 ? -sheet.thickness + tallest + TAB_ROOM : -sheet.thickness;
+  const join = checkJoin(target, levels, above, box);
   const cutting = checkCutting(input, target, strokes, box);
   const { left, corner, tabWidth, tabHeight, tabLength } = contours;
   worsts.push(overcut, left, corner, tabWidth, tabHeight, tabLength);
   worsts.push(join.free, join.held, join.loose, checkOrder(input, target, strokes));
   worsts.push(cutting.rapid, cutting.entry, cutting.depth, cutting.chipMost, cutting.chipLeast);
+  for (const worst of worsts) placed(input, target, strokes, worst);
   return { worsts, overcut: overcut.value, contours };
+}
+
+/** A wall this near to a place is the one that it is about, mm. */
+const NEAR = 10;
+
+/** A place that a check names lies at an entity of a drawing, and a line of a program passes it. */
+function placed(input: ProofInput, target: Target, strokes: readonly Stroke[], worst: Worst): void {
+  const { spot } = worst;
+  if (spot?.at === undefined) return;
+  const [x, y] = spot.at;
+  const wall = spot.drawing === undefined ? nearestWall(target, x, y, NEAR) : undefined;
+  const stroke = spot.program === undefined ? nearestCut(strokes, x, y) : undefined;
+  worst.spot = {
+    ...spot,
+    plate: spot.plate ?? wall?.ring.plate.plate,
+    drawing: spot.drawing ?? wall?.origin,
+    program:
+      spot.program ??
+      (stroke && { file: input.programs[stroke.program]?.file ?? "", line: stroke.line }),
+  };
+}
+
+function nearestCut(strokes: readonly Stroke[], x: number, y: number): Stroke | undefined {
+  let best: Stroke | undefined;
+  let least = Number.POSITIVE_INFINITY;
+  for (const s of strokes) {
+    if (s.z0 >= 0 && s.z1 >= 0) continue;
+    const d = distanceToPoint(s.curve, x, y);
+    // Of passes on one way the last one is the one to look at.
+    if (d > least) continue;
+    least = d;
+    best = s;
+  }
+  return best;
 }
 
 /** The sheet with a little room round it. */

@@ -39,27 +39,43 @@ export function shifted(c: Curve, by: number): Curve | undefined {
 
 /** Width of the bridge at a tab, mm; 0 where the cutter went through. */
 export function bridgeWidth(ring: Ring, tab: TargetTab, level: Level, radius: number): number {
-  const at = ring.curves.findIndex((c) => c === nearestCurve(ring, tab));
-  const n = ring.curves.length;
+  const at = ring.curves.indexOf(nearestCurve(ring, tab));
   const middle = shifted(ring.curves[at] as Curve, radius);
   if (middle === undefined) return 0;
   const t = nearestT(middle, tab.at.x, tab.at.y);
-  const gap = uncovered(covered(middle, near(level, middle, 0), 0)).find((g) => holds(g, t));
+  const gap = gapsOf(middle, level).find((g) => holds(g, t));
   if (gap === undefined) return 0;
-  let width = (gap.to - gap.from) * middle.length;
-  // A bridge may go on over the neighbours of the piece that its middle is on; of a circle, over its own seam.
-  for (const step of [1, -1]) {
-    let open = step > 0 ? gap.to >= 1 : gap.from <= 0;
-    for (let k = 1; open && k <= n; k++) {
-      const next = shifted(ring.curves[(at + step * k + n * k) % n] as Curve, radius);
-      if (next === undefined) break;
-      const gaps = uncovered(covered(next, near(level, next, 0), 0));
-      const first = step > 0 ? gaps[0] : gaps[gaps.length - 1];
-      if (first === undefined || (step > 0 ? first.from > 0 : first.to < 1)) break;
-      if (k === n && first.from <= gap.from && first.to >= gap.to) break;
-      width += (first.to - first.from) * next.length;
-      open = first.to - first.from >= 1;
-    }
+  const span: Span = { ring, level, radius, at, gap };
+  const width = (gap.to - gap.from) * middle.length;
+  return width + goesOn(span, 1) + goesOn(span, -1);
+}
+
+interface Span {
+  readonly ring: Ring;
+  readonly level: Level;
+  readonly radius: number;
+  /** The piece that the middle of the bridge is on, and the gap in it. */
+  readonly at: number;
+  readonly gap: Stretch;
+}
+
+const gapsOf = (c: Curve, level: Level): Stretch[] => uncovered(covered(c, near(level, c, 0), 0));
+
+/** What a bridge goes on for over the neighbours of its piece; of a circle, over its own seam. */
+function goesOn({ ring, level, radius, at, gap }: Span, step: 1 | -1): number {
+  const n = ring.curves.length;
+  let width = 0;
+  let open = step > 0 ? gap.to >= 1 : gap.from <= 0;
+  for (let k = 1; open && k <= n; k++) {
+    const next = shifted(ring.curves[(at + step * k + n * k) % n] as Curve, radius);
+    if (next === undefined) break;
+    const gaps = gapsOf(next, level);
+    const first = step > 0 ? gaps[0] : gaps[gaps.length - 1];
+    if (first === undefined || (step > 0 ? first.from > 0 : first.to < 1)) break;
+    // Round the whole ring and back in the gap that it began with.
+    if (k === n && first.from <= gap.from && first.to >= gap.to) break;
+    width += (first.to - first.from) * next.length;
+    open = first.to - first.from >= 1;
   }
   return width;
 }
@@ -86,17 +102,17 @@ export interface Height {
 }
 
 /** Height of the bridge above the underside, least of three places over its middle half. */
-export function bridgeHeight(
-  ring: Ring,
-  tab: TargetTab,
-  strokes: readonly Stroke[],
-  thickness: number,
-): Height {
+export function bridgeHeight(ring: Ring, tab: TargetTab, level: Level, thickness: number): Height {
   const c = nearestCurve(ring, tab);
   const t = nearestT(c, tab.at.x, tab.at.y);
   const [dx, dy] = directionAt(c, t);
   let height = thickness;
   let by: Stroke | undefined;
+  const strokes = near(
+    level,
+    lineCurve(tab.at.x, tab.at.y, tab.at.x, tab.at.y),
+    tab.width / 4 + 2 * level.widest,
+  );
   for (const along of [-0.25, 0, 0.25]) {
     for (const s of strokes) {
       const x = xAt(c, t) + dx * along * tab.width + dy * s.radius;

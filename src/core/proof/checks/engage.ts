@@ -1,207 +1,115 @@
 /**
- * What the cutter meets, stroke by stroke, in the stock as it is at that moment: depth of cut, slope of
- * entries, rapids through material, and whether a stroke cuts at all.
+ * What the cutter meets, step by step, in the stock as it is at that moment: depth of cut, slope of
+ * entries, and whether a step cuts at all.
  *
- * Words: the *front* is the half of the cutter's rim that faces the way. Its *bite* at a place across
- * the way is how much taller the material there is than the tip. A station is a place along the stroke
- * where the front is measured: one radius apart.
+ * Words: a *step* is a piece of a stroke no longer than the cutter is wide, and of an arc no more than a
+ * quarter of a turn, since in a small bore the cutter passes over its own way. Its *width of cut* is the
+ * thickness of the band that is new to the cutter. A *light* cut is one whose width is no
+ * more than the finishing stock and a little, or a tenth of the cutter.
  *
- * Depth of cut: the deepest bite that reaches over more than the light share of the cutter's width; a
- * finishing pass takes the full depth, but only with its light share. Entry: a stroke that falls more
- * steeply than the ramp angle must find air under the whole cutter.
- * Bound: ACROSS places over the front, so widths are right to D/ACROSS; depths as in stock.
+ * Depth of cut: deeper than a pass only a light cut may go. What is wider is added up along the way, what
+ * is less is taken off again, and a step aside by a light cut at full width is free. Entry: a step that
+ * falls more steeply than the ramp angle must find air under the whole cutter but for a light crescent.
+ * Bound: that of the field; the free step aside is a light cut's area, 2 R × light.
  */
-import { atan2, cos, sin, TAU } from "../../geometry/trig.ts";
-import type { TargetLimits } from "../proof.ts";
-import { directionAt, xAt, yAt } from "../removal/curve.ts";
-import { type Stock, topAt } from "../removal/stock.ts";
-import { portion, type Stroke, zAt } from "../removal/stroke.ts";
+import { atan2 } from "../../geometry/trig.ts";
+import { type Field, GENTLE, type Met, meets, mill } from "../removal/field.ts";
+import { portion, type Stroke } from "../removal/stroke.ts";
 
-export const ACROSS = 32;
+/** Longest turn of an arc that is measured as one step, rad. */
+const TURN: number = Math.PI / 2;
 
-/** Bites below this are rounding and the cusps between passes, mm. */
-export const TOUCH = 0.02;
-
-/** The rim is tried this far inside, mm, so that rounded coordinates of passes on one way make no bite. */
-const GRAIN = 0.001;
-
-/** Directions and radii at which the face of the cutter is tried, as shares of its radius. */
-const RIM: readonly (readonly [number, number, number])[] = [
-  [1, 16, 0],
-  [0.66, 8, 0.3],
-  [0.33, 6, 0.1],
-  [0, 1, 0],
-];
-const FACE: readonly (readonly [number, number])[] = RIM.flatMap(([r, n, a]) =>
-  Array.from({ length: n }, (_, i): readonly [number, number] => {
-    const angle = a + (TAU * i) / n;
-    return [r * cos(angle), r * sin(angle)];
-  }),
-);
-
-export interface Engagement {
-  /** Meets material anywhere along its way. */
-  cuts: boolean;
-  /** mm; 0 where nothing is cut. */
-  depth: number;
-  /** Where the depth was found. */
-  x: number;
-  y: number;
-  /** rad below the level; 0 where the stroke does not fall into material. */
-  entry: number;
-}
-
-/** How far the cutter has gone too deep without a break, mm; −1 while it is not. */
-export interface Run {
-  length: number;
-}
-
-export interface Bounds {
-  readonly limits: TargetLimits;
-  /** Across the way, mm: what counts as a light cut. */
-  readonly light: number;
-  /** Deepest bite that is allowed at full width, mm. */
-  readonly deepest: number;
-  readonly run: Run;
-}
-
-/** Longest turn of an arc that is measured as one stroke, rad: the cutter passes over its own way in small bores. */
-const TURN: number = Math.PI / 4;
+/** A stroke of a hundred metres has lost its way, and may not cost more for being longer still. */
+const MOST_STEPS = 2e4;
 
 /** The pieces in which a stroke is measured and taken out of the stock. */
-export function steps(s: Stroke): Stroke[] {
-  const n = s.curve.isArc ? Math.ceil(Math.abs(s.curve.sweep) / TURN - 1e-9) : 1;
+export function steps(s: Stroke): readonly Stroke[] {
+  const { isArc, sweep, length } = s.curve;
+  const turns = isArc ? Math.max(Math.abs(sweep) / TURN, Math.abs(s.z0 - s.z1) / GENTLE) : 1;
+  const n = Math.min(MOST_STEPS, Math.ceil(Math.max(turns, length / (2 * s.radius)) - 1e-9));
   if (n <= 1) return [s];
   return Array.from({ length: n }, (_, i) => portion(s, i / n, (i + 1) / n));
 }
 
-export function engage(stock: Stock, s: Stroke, bounds: Bounds): Engagement {
-  const found: Engagement = { cuts: false, depth: 0, x: s.curve.x1, y: s.curve.y1, entry: 0 };
-  // An even number, so that the middle is one.
-  const stations = 2 * Math.max(1, Math.ceil(s.curve.length / s.radius / 2));
-  if (s.curve.length > 0) {
-    for (let i = 0; i <= stations; i++) {
-      const bite = front(stock, s, i / stations, bounds, found);
-      noteBite(bite, i === 0 ? 0 : s.curve.length / stations, bounds, found);
-      if (found.depth < bite && (bite <= bounds.deepest || bounds.run.length > bounds.light)) {
-        found.depth = bite;
-        found.x = xAt(s.curve, i / stations);
-        found.y = yAt(s.curve, i / stations);
-      }
-    }
+/** What is carried from step to step: the area that was cut too deep and too wide, mm². */
+export interface Run {
+  excess: number;
+}
+
+export interface Bounds {
+  readonly rampAngle: number;
+  /** Width of a light cut on a straight way, and the field's cell, since a width is counted in points; mm. */
+  readonly light: number;
+  /** Deepest bite that is allowed at any width, mm. */
+  readonly deepest: number;
+  readonly run: Run;
+}
+
+export interface Engagement {
+  readonly cuts: boolean;
+  /** mm; 0 where no more than a light cut is made. */
+  readonly depth: number;
+  /** Width of cut, mm on a straight way; a plunge has its whole diameter. */
+  readonly width: number;
+  /** rad below the level; 0 where the step does not fall into material. */
+  readonly entry: number;
+  /** Speed of the edge along the work, where it meets material, over that of the centre. */
+  readonly edge: number;
+}
+
+/** Measures a step and takes it out of the stock. `met` is written over. */
+export function engage(field: Field, s: Stroke, bounds: Bounds, met: Met): Engagement {
+  const { length } = s.curve;
+  const slope = s.z0 > s.z1 ? atan2(s.z0 - s.z1, length) : 0;
+  const steep = slope > bounds.rampAngle;
+  const lands = steep && meets(field, s, bounds.light);
+  mill(field, s, bounds.deepest, met);
+  if (lands && met.points === 0) {
+    met.x = s.curve.x1;
+    met.y = s.curve.y1;
   }
-  const fall = s.z0 - s.z1;
-  if (fall <= 0) return found;
-  const slope = atan2(fall, s.curve.length);
-  if (slope <= bounds.limits.rampAngle && !found.cuts) return found;
-  if (found.cuts && slope <= bounds.limits.rampAngle) found.entry = slope;
-  else enterBelow(stock, s, stations, bounds, found);
-  return found;
+  const cell2 = field.cell * field.cell;
+  const width = widthOf(s, met, cell2);
+  return {
+    cuts: lands || met.points > 0,
+    depth: length > 0 ? depthOf(s, width, cell2, bounds, met) : 0,
+    width,
+    entry: lands || (!steep && met.points > 0) ? slope : 0,
+    edge: edgeOf(s, met, width),
+  };
 }
 
 /**
- * A steep fall: is there material under the cutter's face where it arrives? A crescent no thicker than
- * a light cut is cut from the side.
+ * A point at distance ρ from an arc's centre stands for cell² / ρ of the band that is cut, in mm across
+ * it and rad along it. So the band's width is right whatever the radius of the way.
  */
-function enterBelow(
-  stock: Stock,
-  s: Stroke,
-  stations: number,
-  bounds: Bounds,
-  found: Engagement,
-): void {
-  const n = s.curve.length === 0 ? 1 : stations;
-  for (let i = 1; i <= n; i++) {
-    const t = i / n;
-    if (!faceMeets(stock, s, t, bounds.light)) continue;
-    found.cuts = true;
-    found.entry = atan2(s.z0 - s.z1, s.curve.length);
-    found.x = xAt(s.curve, t);
-    found.y = yAt(s.curve, t);
-    return;
-  }
+function widthOf({ curve, radius }: Stroke, met: Met, cell2: number): number {
+  if (curve.length === 0) return 2 * radius;
+  return curve.isArc
+    ? (met.turns * cell2) / Math.abs(curve.sweep)
+    : (met.points * cell2) / curve.length;
 }
 
-/** Is there material above the tip anywhere under the cutter's face, `inset` inside its rim? */
-export function faceMeets(stock: Stock, s: Stroke, t: number, inset: number): boolean {
-  const z = zAt(s, t);
-  const x = xAt(s.curve, t);
-  const y = yAt(s.curve, t);
-  const r = s.radius - inset;
-  for (const [u, v] of FACE) {
-    if (topAt(stock, x + u * r, y + v * r, z + TOUCH) > z + TOUCH) return true;
-  }
-  return false;
+/** Along the inside of a bore a cut of even thickness is longer than the way of the centre. */
+function stretchOf({ curve, radius }: Stroke): number {
+  return curve.isArc && curve.r > 0 ? (curve.r + radius) / curve.r : 1;
+}
+
+function depthOf(s: Stroke, width: number, cell2: number, bounds: Bounds, met: Met): number {
+  const { run, light } = bounds;
+  const allowed = light * s.curve.length * stretchOf(s);
+  run.excess = Math.max(0, run.excess + met.deep * cell2 - allowed);
+  if (run.excess > 2 * s.radius * light && met.deep > 0) return met.deepSum / met.deep;
+  return width > light ? met.depth : 0;
 }
 
 /**
- * How much of the cutter's width a light cut takes: its own thickness on a straight way, more along the
- * inside of a bore, where the rim leans on the wall (law of cosines between the two centres).
+ * Where across its width the cutter works: 1 at the outer rim of an arc, −1 at the inner, 0 where it cuts
+ * at full width. A band narrower than the radius that lies along a rim counts as that rim.
  */
-function lightAcross(s: Stroke, light: number): number {
-  const { isArc, r } = s.curve;
-  if (!isArc) return light;
-  const before = r + s.radius - light;
-  const c = (before * before - r * r - s.radius * s.radius) / (2 * r * s.radius);
-  return s.radius * (1 - Math.max(-1, Math.min(1, c)));
-}
-
-const bites: number[] = [];
-
-/**
- * A bite that is too deep counts once it has gone on for longer than a light cut is wide: a step aside,
- * or the last crescent before a wall, is no thicker than the way that it goes on for.
- */
-function noteBite(bite: number, step: number, bounds: Bounds, found: Engagement): void {
-  const { run } = bounds;
-  if (bite <= bounds.deepest) run.length = -1;
-  else run.length = run.length < 0 ? 0 : run.length + step;
-  if (bite > 0) found.cuts = true;
-}
-
-/**
- * Deepest bite over more than a light cut's width at one station; 0 where nothing there is new. A coarse
- * look decides first whether anything can be too deep: places a light cut apart cannot miss more.
- */
-function front(stock: Stock, s: Stroke, t: number, bounds: Bounds, found: Engagement): number {
-  const z = zAt(s, t);
-  const light = lightAcross(s, bounds.light);
-  const coarse = Math.min(ACROSS, Math.ceil((2 * s.radius) / bounds.light));
-  const full = !found.cuts || t === 0.5;
-  // The first look at a stroke takes its depth; later ones only ask whether it is exceeded.
-  const enough = z + (full ? TOUCH : bounds.deepest);
-  if (!full && enough >= 0) return 0;
-  const roughly = across(stock, s, t, coarse, light, enough);
-  if (roughly < 0) return 0;
-  found.cuts = true;
-  return roughly <= bounds.deepest
-    ? roughly
-    : Math.max(0, across(stock, s, t, ACROSS, light, enough));
-}
-
-/** Measures `n` places; −1 where all find less than `enough`, 0 where too few find more. */
-function across(
-  stock: Stock,
-  s: Stroke,
-  t: number,
-  n: number,
-  light: number,
-  enough: number,
-): number {
-  const z = zAt(s, t);
-  const x = xAt(s.curve, t);
-  const y = yAt(s.curve, t);
-  const [ux, uy] = directionAt(s.curve, t);
-  const rim = s.radius - GRAIN;
-  const needed = n === ACROSS ? Math.floor((light / (2 * s.radius)) * n) + 1 : 1;
-  bites.length = 0;
-  for (let i = 0; i < n; i++) {
-    const aside = ((2 * i + 1) / n - 1) * rim;
-    const ahead = Math.sqrt(rim * rim - aside * aside);
-    const top = topAt(stock, x + ahead * ux - aside * uy, y + ahead * uy + aside * ux, enough);
-    if (top > enough) bites.push(top - z);
-  }
-  if (bites.length < needed) return bites.length === 0 ? -1 : 0;
-  if (needed > 1) bites.sort((a, b) => b - a);
-  return needed > 1 ? (bites[needed - 1] as number) : Math.max(...bites);
+function edgeOf({ curve, radius }: Stroke, met: Met, width: number): number {
+  if (!curve.isArc || curve.r <= 0 || met.points === 0) return 1;
+  const aside = met.points / met.turns - curve.r;
+  const share = aside / Math.max(radius / 2, radius - width / 2);
+  return (curve.r + radius * Math.max(-1, Math.min(1, share))) / curve.r;
 }

@@ -11,7 +11,7 @@
  */
 import type { Stretch } from "../removal/coverage.ts";
 import { beyondSweep, type Level } from "../removal/level.ts";
-import { type Measured, type RingPoint, ringPoint } from "../removal/ring.ts";
+import { type RingPoint, ringPoint } from "../removal/ring.ts";
 import { type Ring, type Target, wallDistance } from "../target.ts";
 
 /** Material thinner than this is what rounding leaves, mm: the same room as for overcut. */
@@ -35,15 +35,14 @@ export interface Leftover {
 export function isCorner(
   target: Target,
   ring: Ring,
-  m: Measured,
   stretch: Stretch,
   radius: number,
   z: number,
 ): boolean {
-  if (stretch.to - stretch.from >= m.length) return false;
+  if (stretch.to - stretch.from >= ring.length) return false;
   for (let i = 0; i <= SAMPLES; i++) {
     const s = stretch.from + ((stretch.to - stretch.from) * (i + 0.5)) / (SAMPLES + 1);
-    const p = ringPoint(ring, m, s);
+    const p = ringPoint(ring, s);
     const x = p.x + p.nx * radius;
     const y = p.y + p.ny * radius;
     if (wallDistance(target, x, y, z, radius) >= radius - BITE) return false;
@@ -52,24 +51,18 @@ export function isCorner(
 }
 
 /** How much stays along a stretch: depth and area between the ring and the sweep. */
-export function leftover(
-  ring: Ring,
-  m: Measured,
-  level: Level,
-  stretch: Stretch,
-  radius: number,
-): Leftover {
+export function leftover(ring: Ring, level: Level, stretch: Stretch, radius: number): Leftover {
   // From where the cutter really leaves the contour, not from where the gap passes LEFT.
   const lead = Math.sqrt(2 * radius * LEFT) * 1.1;
-  const whole = stretch.to - stretch.from >= m.length;
+  const whole = stretch.to - stretch.from >= ring.length;
   const from = whole ? 0 : stretch.from - lead;
-  const to = whole ? m.length : stretch.to + lead;
+  const to = whole ? ring.length : stretch.to + lead;
   let worst: RingPoint | undefined;
   let mm = 0;
   let twice = 0;
   let before: readonly [RingPoint, number, number] | undefined;
   for (let i = 0; i <= SAMPLES * 2; i++) {
-    const p = ringPoint(ring, m, from + ((to - from) * i) / (SAMPLES * 2));
+    const p = ringPoint(ring, from + ((to - from) * i) / (SAMPLES * 2));
     const b = beyondSweep(level, p.x, p.y, FAR);
     if (b.distance > mm || worst === undefined) {
       mm = Math.max(0, b.distance);

@@ -1,18 +1,19 @@
 /**
  * Checks of single moves: clearance, spindle and feed, depth, travel, rates, keep-outs, the sheet's edge.
  */
-import { contains } from "../../geometry/contour.ts";
+import { hypot } from "../../geometry/trig.ts";
 import type { ProofInput, ProofProgram, TargetSheet } from "../proof.ts";
 import {
   boxAround,
   type Curve,
   curveOf,
   distanceToPoint,
-  gapBetween,
   lineCurve,
   xAt,
   yAt,
 } from "../removal/curve.ts";
+import { gapBetween } from "../removal/gap.ts";
+import { insideRing } from "../removal/inside.ts";
 import { below, lowest, type Stroke } from "../removal/stroke.ts";
 import { leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
 
@@ -24,10 +25,6 @@ const DEPTH_ROOM = 0.01;
 const RATE_ROOM = 0.5;
 /** Half the nut of the collet size that small routers have: 19 mm (ER 11 nut, DIN ISO 15488; from memory). */
 const COLLET_RADIUS = 9.5;
-
-export interface MotionChecks {
-  readonly list: readonly Worst[];
-}
 
 export function checkMotion(
   input: ProofInput,
@@ -67,7 +64,7 @@ export function checkMotion(
     depth,
     flute,
     ...checkMachine(machine, strokes, spot),
-    ...checkSheet(input, program, sheet, strokes, spot),
+    ...checkSheet({ input, program, sheet, spot }, strokes),
   ];
 }
 
@@ -129,44 +126,71 @@ function rateOf(s: Stroke, axis: number): number {
   return (flat * Math.abs(along)) / curve.length;
 }
 
-function checkSheet(
-  input: ProofInput,
-  program: ProofProgram,
-  sheet: TargetSheet,
-  strokes: readonly Stroke[],
-  spot: (s: Stroke, x?: number, y?: number) => Spot,
-): Worst[] {
-  const { limits } = input;
+interface Sheeted {
+  readonly input: ProofInput;
+  readonly program: ProofProgram;
+  readonly sheet: TargetSheet;
+  readonly spot: (s: Stroke, x?: number, y?: number) => Spot;
+}
+
+function checkSheet(view: Sheeted, strokes: readonly Stroke[]): Worst[] {
+  const collet = leastOf("collet-height", "mm", 0);
+  for (const s of strokes) {
+    offer(collet, lowest(s) + view.program.cutter.overhang, () => view.spot(s));
+  }
+  return [checkEdge(view, strokes), checkKeepOuts(view, strokes), collet];
+}
+
+/** How near to the sheet's border the centre of a cut comes; negative outside. */
+function checkEdge({ input, program, sheet, spot }: Sheeted, strokes: readonly Stroke[]): Worst {
+  const { finishStock } = input.limits;
   const radius = program.cutter.effectiveDiameter / 2;
   // A plate keeps the margin; the cutter's centre runs a radius and at most two stocks outside it.
-  const edge = leastOf("sheet-edge", "mm", sheet.margin - radius - 2 * limits.finishStock - 0.05);
-  const clamp = leastOf("keep-out", "mm", 0);
-  const collet = leastOf("collet-height", "mm", 0);
+  const edge = leastOf("sheet-edge", "mm", sheet.margin - radius - 2 * finishStock - 0.05);
   const border = sheet.outline.segments.map(curveOf);
   for (const s of strokes) {
-    const low = lowest(s);
-    if (low < limits.clearance - HEIGHT_ROOM) {
-      const nut = low + program.cutter.overhang < limits.clearance ? COLLET_RADIUS : radius;
-      for (const k of sheet.keepOuts) {
-        const part = below(s, limits.clearance - HEIGHT_ROOM);
-        if (part !== undefined)
-          offer(clamp, keepDistance(part.curve, k) - Math.max(nut, radius), () => spot(s));
-      }
-    }
-    offer(collet, low + program.cutter.overhang, () => spot(s));
     const inside = below(s, -HEIGHT_ROOM);
     if (inside === undefined) continue;
-    const outside = !contains(sheet.outline, { x: inside.curve.x1, y: inside.curve.y1 });
     const { curve } = inside;
+    const outside = !insideRing(border, curve.x1, curve.y1);
     for (const b of border) {
       // No point of the way is further from its middle than half its length.
       const least = distanceToPoint(b, xAt(curve, 0.5), yAt(curve, 0.5)) - curve.length / 2;
       if (!outside && edge.spot !== undefined && least >= edge.value) continue;
-      const gap = gapBetween(inside.curve, b);
+      const gap = gapBetween(curve, b);
       offer(edge, outside ? -gap.distance : gap.distance, () => spot(s, gap.ax, gap.ay));
     }
   }
-  return [edge, clamp, collet];
+  return edge;
+}
+
+/** Below clearance the cutter keeps its radius from a keep-out, and where the collet is down, the collet's. */
+function checkKeepOuts(view: Sheeted, strokes: readonly Stroke[]): Worst {
+  const { input, program, sheet, spot } = view;
+  const { clearance } = input.limits;
+  const radius = program.cutter.effectiveDiameter / 2;
+  const clamp = leastOf("keep-out", "mm", 0);
+  if (sheet.keepOuts.length === 0) return clamp;
+  for (const s of strokes) {
+    const part = below(s, clearance - HEIGHT_ROOM);
+    if (part === undefined) continue;
+    const nut = lowest(s) + program.cutter.overhang < clearance ? COLLET_RADIUS : radius;
+    const { curve } = part;
+    for (const k of sheet.keepOuts) {
+      const reach = Math.max(nut, radius);
+      const least = middleDistance(k, xAt(curve, 0.5), yAt(curve, 0.5)) - curve.length / 2 - reach;
+      if (clamp.spot !== undefined && least >= clamp.value) continue;
+      offer(clamp, keepDistance(curve, k) - reach, () => spot(s));
+    }
+  }
+  return clamp;
+}
+
+/** From a point to a keep-out, or less. */
+function middleDistance(k: KeepOut, x: number, y: number): number {
+  if (k.kind === "disc") return hypot(x - k.at.x, y - k.at.y) - k.diameter / 2;
+  const { min, max } = k.box;
+  return hypot(Math.max(min.x - x, 0, x - max.x), Math.max(min.y - y, 0, y - max.y));
 }
 
 type KeepOut = TargetSheet["keepOuts"][number];

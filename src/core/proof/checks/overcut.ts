@@ -7,10 +7,10 @@
  *
  * Bound: rounding only (the sweep has no chords). Cost: a few walls a stroke.
  */
-import type { Point } from "../../geometry/shape.ts";
 import { OVERCUT } from "../../geometry/tolerance.ts";
 import type { ProofInput } from "../proof.ts";
-import { boxAround, gapBetween, xAt, yAt } from "../removal/curve.ts";
+import { boxAround, distanceToPoint, xAt, yAt } from "../removal/curve.ts";
+import { gapBetween } from "../removal/gap.ts";
 import { visit } from "../removal/grid.ts";
 import { above, below, type Stroke } from "../removal/stroke.ts";
 import { isSolid, type Target, type Wall, wallDistance } from "../target.ts";
@@ -25,6 +25,7 @@ const DEEP = 20;
 
 export function checkOvercut(input: ProofInput, target: Target, strokes: readonly Stroke[]): Worst {
   const worst = mostOf("overcut", "mm", OVERCUT);
+  const work: Work = { input, target, worst };
   let previous: Stroke | undefined;
   for (const stroke of strokes) {
     const cut = below(stroke, SKIN);
@@ -34,8 +35,8 @@ export function checkOvercut(input: ProofInput, target: Target, strokes: readonl
     }
     const fresh = previous === undefined || !follows(previous, cut) || previous.z1 > SKIN;
     for (const piece of byFloors(target, cut)) {
-      if (fresh || target.floors.length > 0) standing(input, target, piece, worst);
-      passing(input, target, piece, worst);
+      if (fresh || target.floors.length > 0) standing(work, piece);
+      passing(work, piece);
     }
     previous = stroke;
   }
@@ -62,53 +63,69 @@ function byFloors(target: Target, stroke: Stroke): Stroke[] {
 
 const depthOf = (s: Stroke): number => (s.z0 + s.z1) / 2;
 
-function spotOf(
-  input: ProofInput,
-  target: Target,
-  s: Stroke,
-  x: number,
-  y: number,
-  wall?: Wall,
-): Spot {
+interface Work {
+  readonly input: ProofInput;
+  readonly target: Target;
+  readonly worst: Worst;
+}
+
+function spotOf({ input, target }: Work, s: Stroke, x: number, y: number): Spot {
   return {
     at: [x, y],
     sheet: target.sheet.name,
-    plate: wall?.ring.plate.plate,
     program: { file: input.programs[s.program]?.file ?? "", line: s.line },
-    drawing: wall?.origin,
   };
 }
 
-function standing(input: ProofInput, target: Target, s: Stroke, worst: Worst): void {
-  const p: Point = { x: s.curve.x0, y: s.curve.y0 };
+function standing(work: Work, s: Stroke): void {
+  const { x0, y0 } = s.curve;
   const z = depthOf(s);
-  for (const plate of target.sheet.plates) {
-    if (!isSolid(plate, p, z)) continue;
-    const depth = wallDistance(target, p.x, p.y, z, DEEP) + s.radius;
-    offer(worst, depth, () => ({ ...spotOf(input, target, s, p.x, p.y), plate: plate.plate }));
+  for (const part of work.target.parts) {
+    if (!isSolid(part, x0, y0, z)) continue;
+    const depth = wallDistance(work.target, x0, y0, z, DEEP) + s.radius;
+    offer(work.worst, depth, () => ({ ...spotOf(work, s, x0, y0), plate: part.plate.plate }));
   }
 }
 
-function passing(input: ProofInput, target: Target, s: Stroke, worst: Worst): void {
+function passing(work: Work, s: Stroke): void {
+  const { target, worst } = work;
   const z = depthOf(s);
   visit(target.grid, boxAround(s.curve, s.radius + MARGIN), (i) => {
     const wall = target.walls[i] as Wall;
     if (z < wall.low || z >= wall.high) return;
+    if (worst.spot !== undefined && clearlyApart(s, wall, worst.value)) return;
     const gap = gapBetween(s.curve, wall.curve);
     const bite = s.radius - gap.distance;
     if (bite <= worst.value && worst.spot !== undefined) return;
     const depth = gap.distance > 0 ? bite : s.radius + inside(target, s, z);
-    offer(worst, depth, () => spotOf(input, target, s, gap.bx, gap.by, wall));
+    offer(worst, depth, () => ({
+      ...spotOf(work, s, gap.bx, gap.by),
+      plate: wall.ring.plate.plate,
+      drawing: wall.origin,
+    }));
   });
+}
+
+/** No two points of the curves are nearer than their middles less half of both lengths. */
+function clearlyApart(s: Stroke, wall: Wall, worst: number): boolean {
+  const { curve } = s;
+  const toMiddle = distanceToPoint(
+    wall.curve,
+    (curve.x0 + curve.x1) / 2,
+    (curve.y0 + curve.y1) / 2,
+  );
+  // Half the ways to both ends bound it: |PM| ≤ (|PA| + |PB|) / 2 for the middle M of a chord AB.
+  return s.radius - (toMiddle - curve.length / 2) <= worst;
 }
 
 /** How far beyond the wall a crossing stroke's centre gets, at its ends and in its middle. */
 function inside(target: Target, s: Stroke, z: number): number {
   let most = 0;
   for (const t of [0, 0.5, 1]) {
-    const p: Point = { x: xAt(s.curve, t), y: yAt(s.curve, t) };
-    if (!target.sheet.plates.some((plate) => isSolid(plate, p, z))) continue;
-    most = Math.max(most, wallDistance(target, p.x, p.y, z, DEEP));
+    const x = xAt(s.curve, t);
+    const y = yAt(s.curve, t);
+    if (!target.parts.some((part) => isSolid(part, x, y, z))) continue;
+    most = Math.max(most, wallDistance(target, x, y, z, DEEP));
   }
   return most;
 }

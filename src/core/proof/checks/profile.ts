@@ -5,7 +5,7 @@
 
 import { ARC_RADIUS } from "../../geometry/tolerance.ts";
 import { hypot } from "../../geometry/trig.ts";
-import type { Trace, TraceMove, TraceStep } from "../../program/read/trace.ts";
+import type { Trace, TraceEvent, TraceMove, TraceStep } from "../../program/read/trace.ts";
 import type { ProofInput, ProofProgram } from "../proof.ts";
 import { leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
 
@@ -56,7 +56,7 @@ function checkStates(trace: Trace, spot: SpotAt): Worst {
 function checkText(input: ProofInput, trace: Trace, spot: SpotAt): Worst[] {
   const { machine } = input;
   const length = mostOf("line-length", "characters", machine.lineLength);
-  offer(length, trace.longestLine, spot(1));
+  offer(length, trace.longestLine, spot(trace.longestAt ?? 1));
   const decimals = mostOf("decimals", "digits", machine.decimals);
   const modal = counter("motion-not-repeated", "lines");
   const comments = counter("comments-refused", "comments");
@@ -97,38 +97,57 @@ function checkArcs(input: ProofInput, trace: Trace, spot: SpotAt): Worst[] {
 
 const isMove = (s: TraceStep): s is TraceMove => s.kind === "rapid" || s.kind === "feed";
 
+interface SpindleChecks {
+  readonly slow: Worst;
+  readonly fast: Worst;
+  readonly reversed: Worst;
+  readonly spinUp: Worst;
+}
+
+interface SpindleState {
+  rpm: number;
+  reversals: number;
+  /** What is still to be waited for, and what has been waited since the speed last changed, s. */
+  wanted: number;
+  waited: number;
+  line: number;
+}
+
 function checkSpindle(input: ProofInput, trace: Trace, spot: SpotAt): Worst[] {
   const { spindle } = input.machine;
-  const slow = leastOf("spindle-slow", "rpm", spindle.min);
-  const fast = mostOf("spindle-fast", "rpm", spindle.max);
-  const reversed = counter("spindle-reversed", "times");
-  const spinUp = leastOf("spin-up", "s", spindle.spinUpS);
-  let rpm = 0;
-  // What is still to be waited for, and what has been waited since the speed last changed.
-  let wanted = 0;
-  let waited = 0;
-  let line = 1;
-  let back = 0;
+  const checks: SpindleChecks = {
+    slow: leastOf("spindle-slow", "rpm", spindle.min),
+    fast: mostOf("spindle-fast", "rpm", spindle.max),
+    reversed: counter("spindle-reversed", "times"),
+    spinUp: leastOf("spin-up", "s", spindle.spinUpS),
+  };
+  const state: SpindleState = { rpm: 0, reversals: 0, wanted: 0, waited: 0, line: 1 };
   for (const step of trace.steps) {
-    if (step.kind === "dwell") waited += step.seconds;
+    if (step.kind === "dwell") state.waited += step.seconds;
+    else if (step.kind === "spindle-off") state.rpm = 0;
     else if (step.kind === "spindle-on" || step.kind === "spindle-reversed") {
-      offer(slow, step.rpm, spot(step.line));
-      offer(fast, step.rpm, spot(step.line));
-      if (step.kind === "spindle-reversed") offer(reversed, ++back, spot(step.line));
-      if (step.rpm !== rpm) {
-        // Between two speeds the time is taken to be in proportion to the change.
-        wanted = spindle.spinUpS * (rpm === 0 ? 1 : Math.abs(step.rpm - rpm) / spindle.max);
-        waited = 0;
-        line = step.line;
-      }
-      rpm = step.rpm;
-    } else if (step.kind === "spindle-off") rpm = 0;
-    else if (step.kind === "feed" && wanted > 0) {
-      offer(spinUp, waited, spot(line), wanted);
-      wanted = 0;
+      turnOn(checks, state, step, spot);
+      if (step.rpm === state.rpm) continue;
+      // Between two speeds the time is taken to be in proportion to the change.
+      const share = state.rpm === 0 ? 1 : Math.abs(step.rpm - state.rpm) / spindle.max;
+      state.wanted = spindle.spinUpS * share;
+      state.waited = 0;
+      state.line = step.line;
+      state.rpm = step.rpm;
+    } else if (step.kind === "feed" && state.wanted > 0) {
+      offer(checks.spinUp, state.waited, spot(state.line), state.wanted);
+      state.wanted = 0;
     }
   }
-  return [slow, fast, reversed, spinUp];
+  return [checks.slow, checks.fast, checks.reversed, checks.spinUp];
+}
+
+function turnOn(checks: SpindleChecks, state: SpindleState, step: TraceEvent, spot: SpotAt): void {
+  offer(checks.slow, step.rpm, spot(step.line));
+  offer(checks.fast, step.rpm, spot(step.line));
+  if (step.kind === "spindle-reversed") {
+    offer(checks.reversed, ++state.reversals, spot(step.line));
+  }
 }
 
 /** An end, with the spindle stopped by the program itself and the cutter up. */

@@ -2,7 +2,7 @@
  * Which stretches of a curve lie within reach of some strokes: what the cutter swept of it.
  *
  * The reach of a stroke is bounded by two circles about its ends and by its two parallels (lines, or
- * circles about an arc's centre). The curve is cut where it meets these, and each piece is judged by
+ * circles about an arc's centre, with the rays to its ends). The curve is cut where it meets these, and each piece is judged by
  * the exact distance of its middle. So the ends of the stretches are exact to rounding; there are no
  * chords, and a stroke that only touches adds nothing.
  *
@@ -69,11 +69,16 @@ function coveredBy(c: Curve, s: Curve, reach: number, found: Stretch[]): void {
   if (s.isArc) {
     meetCircle(c, s.cx, s.cy, s.r + reach);
     meetCircle(c, s.cx, s.cy, Math.abs(s.r - reach));
+    // The ends of a program's arc miss its circle by rounding, so that the reach has a step at their rays.
+    meetLine(c, s.x0, s.y0, s.x0 - s.cx, s.y0 - s.cy);
+    meetLine(c, s.x1, s.y1, s.x1 - s.cx, s.y1 - s.cy);
   } else if (s.length > 0) {
-    const nx = (-(s.y1 - s.y0) / s.length) * reach;
-    const ny = ((s.x1 - s.x0) / s.length) * reach;
-    meetLine(c, s.x0 + nx, s.y0 + ny, s);
-    meetLine(c, s.x0 - nx, s.y0 - ny, s);
+    const vx = s.x1 - s.x0;
+    const vy = s.y1 - s.y0;
+    const nx = (-vy / s.length) * reach;
+    const ny = (vx / s.length) * reach;
+    meetLine(c, s.x0 + nx, s.y0 + ny, vx, vy);
+    meetLine(c, s.x0 - nx, s.y0 - ny, vx, vy);
   }
   roots.sort((a, b) => a - b);
   for (let i = 1; i < roots.length; i++) {
@@ -121,14 +126,14 @@ function meetCircle(c: Curve, x: number, y: number, r: number): void {
   keepTurn(c, mx + (dy / d) * h, my - (dx / d) * h);
 }
 
-/** Where the curve meets the endless line through a point along the stroke's direction. */
-function meetLine(c: Curve, px: number, py: number, s: Curve): void {
-  const ux = (s.x1 - s.x0) / s.length;
-  const uy = (s.y1 - s.y0) / s.length;
+/** Where the curve meets the endless line through a point along a direction. */
+function meetLine(c: Curve, px: number, py: number, vx: number, vy: number): void {
+  const size = Math.sqrt(vx * vx + vy * vy);
+  if (size === 0) return;
+  const ux = vx / size;
+  const uy = vy / size;
   if (!c.isArc) {
-    const vx = c.x1 - c.x0;
-    const vy = c.y1 - c.y0;
-    const det = vx * uy - vy * ux;
+    const det = (c.x1 - c.x0) * uy - (c.y1 - c.y0) * ux;
     if (det !== 0) keep(((px - c.x0) * uy - (py - c.y0) * ux) / det);
     return;
   }

@@ -1,87 +1,87 @@
 /**
- * A grid over the sheet: which things lie near a place. Each thing is entered in every cell that its
- * box touches, so a query looks at a handful of cells and may meet a thing more than once.
+ * A grid over things with boxes: which of them lie near a place. Each thing is entered in every cell that
+ * its box touches, so a query looks at a handful of cells and may meet a thing more than once.
  *
- * Cost: O(1) a cell; things are numbers, 4 bytes for each cell that they touch.
+ * Cost: O(1) a cell; things are numbers, 4 bytes for each cell that they touch, in one array.
  */
-export interface Grid extends Lattice {
-  readonly cells: (number[] | undefined)[];
-  /** For `visit`: the round in which a thing was met last. */
-  readonly seen: Int32Array;
-  round: number;
-}
+export type Box = readonly [x0: number, y0: number, x1: number, y1: number];
 
-type Box = readonly [number, number, number, number];
-
-/** `most` is the number of things that may be entered. */
-export function newGrid(box: Box, cell: number, most: number): Grid {
-  const columns = Math.max(1, Math.ceil((box[2] - box[0]) / cell));
-  const rows = Math.max(1, Math.ceil((box[3] - box[1]) / cell));
-  return {
-    cell,
-    x: box[0],
-    y: box[1],
-    columns,
-    rows,
-    cells: new Array<number[] | undefined>(columns * rows),
-    seen: new Int32Array(most),
-    round: 0,
-  };
-}
-
-const clamp = (v: number, most: number): number => (v < 0 ? 0 : v > most ? most : v);
-
-/** What a place is looked up in. */
-export interface Lattice {
+export interface Grid {
   readonly cell: number;
   readonly x: number;
   readonly y: number;
   readonly columns: number;
   readonly rows: number;
+  /** Cell i has the things list[first[i]] … list[first[i + 1] − 1]. */
+  readonly first: Int32Array;
+  readonly list: Int32Array;
+  /** For `visit`: the round in which a thing was met last. */
+  readonly seen: Int32Array;
+  round: number;
 }
 
-export function columnOf(grid: Lattice, x: number): number {
-  return clamp(Math.floor((x - grid.x) / grid.cell), grid.columns - 1);
-}
+/** A lost move far off the sheet may not make the grid as large as the way there. */
+const MOST_CELLS = 1e6;
 
-export function rowOf(grid: Lattice, y: number): number {
-  return clamp(Math.floor((y - grid.y) / grid.cell), grid.rows - 1);
-}
-
-export function enter(grid: Grid, thing: number, box: Box): void {
-  const i0 = columnOf(grid, box[0]);
-  const i1 = columnOf(grid, box[2]);
-  const j1 = rowOf(grid, box[3]);
-  for (let j = rowOf(grid, box[1]); j <= j1; j++) {
-    for (let i = i0; i <= i1; i++) {
-      const at = j * grid.columns + i;
-      const list = grid.cells[at];
-      if (list === undefined) grid.cells[at] = [thing];
-      else list.push(thing);
-    }
+/** Thing i has box i. */
+export function gridOf(boxes: readonly Box[], cell: number): Grid {
+  let [x0, y0, x1, y1] = [0, 0, 1, 1];
+  for (const box of boxes) {
+    x0 = Math.min(x0, box[0]);
+    y0 = Math.min(y0, box[1]);
+    x1 = Math.max(x1, box[2]);
+    y1 = Math.max(y1, box[3]);
   }
+  const wide = Math.max(cell, Math.sqrt(((x1 - x0) * (y1 - y0)) / MOST_CELLS));
+  const columns = Math.max(1, Math.ceil((x1 - x0) / wide));
+  const rows = Math.max(1, Math.ceil((y1 - y0) / wide));
+  const first = new Int32Array(columns * rows + 1);
+  const grid = { cell: wide, x: x0, y: y0, columns, rows, first };
+  for (const box of boxes) {
+    eachCell(grid, box, (at) => {
+      first[at + 1] = (first[at + 1] as number) + 1;
+    });
+  }
+  for (let i = 1; i < first.length; i++) first[i] = (first[i] as number) + (first[i - 1] as number);
+  const list = new Int32Array(first[columns * rows] as number);
+  const next = first.slice();
+  boxes.forEach((box, thing) => {
+    eachCell(grid, box, (at) => {
+      const place = next[at] as number;
+      list[place] = thing;
+      next[at] = place + 1;
+    });
+  });
+  return { ...grid, list, seen: new Int32Array(boxes.length), round: 0 };
 }
 
-/** Things entered near a point; a point outside the grid gets its border's. */
-export function at(grid: Grid, x: number, y: number): readonly number[] | undefined {
-  return grid.cells[rowOf(grid, y) * grid.columns + columnOf(grid, x)];
+type Lattice = Pick<Grid, "cell" | "x" | "y" | "columns" | "rows">;
+
+/** A place outside the grid counts as its border. */
+function index(v: number, cell: number, count: number): number {
+  return Math.max(0, Math.min(Math.floor(v / cell), count - 1));
+}
+
+function eachCell(grid: Lattice, box: Box, take: (at: number) => void): void {
+  const i0 = index(box[0] - grid.x, grid.cell, grid.columns);
+  const i1 = index(box[2] - grid.x, grid.cell, grid.columns);
+  const j1 = index(box[3] - grid.y, grid.cell, grid.rows);
+  for (let j = index(box[1] - grid.y, grid.cell, grid.rows); j <= j1; j++) {
+    for (let i = i0; i <= i1; i++) take(j * grid.columns + i);
+  }
 }
 
 /** Every thing whose cells meet the box, once. */
 export function visit(grid: Grid, box: Box, take: (thing: number) => void): void {
   grid.round++;
-  const i0 = columnOf(grid, box[0]);
-  const i1 = columnOf(grid, box[2]);
-  const j1 = rowOf(grid, box[3]);
-  for (let j = rowOf(grid, box[1]); j <= j1; j++) {
-    for (let i = i0; i <= i1; i++) {
-      const list = grid.cells[j * grid.columns + i];
-      if (list === undefined) continue;
-      for (const thing of list) {
-        if (grid.seen[thing] === grid.round) continue;
-        grid.seen[thing] = grid.round;
-        take(thing);
-      }
+  const { seen, round, first, list } = grid;
+  eachCell(grid, box, (at) => {
+    const end = first[at + 1] as number;
+    for (let k = first[at] as number; k < end; k++) {
+      const thing = list[k] as number;
+      if (seen[thing] === round) continue;
+      seen[thing] = round;
+      take(thing);
     }
-  }
+  });
 }

@@ -5,7 +5,7 @@
  * count from their crossing point on. Exact in Z; in X and Y see coverage and rows.
  */
 import { boxAround, type Curve, distanceToPoint, nearestT, xAt, yAt } from "./curve.ts";
-import { enter, type Grid, newGrid, visit } from "./grid.ts";
+import { type Grid, gridOf, visit } from "./grid.ts";
 import { below, type Stroke } from "./stroke.ts";
 
 export interface Level {
@@ -17,30 +17,76 @@ export interface Level {
 
 const CELL = 3;
 
-export function levelAt(z: number, all: readonly Stroke[]): Level {
-  const strokes: Stroke[] = [];
-  let widest = 0;
-  let [x0, y0, x1, y1] = [0, 0, 1, 1];
-  const boxes: (readonly [number, number, number, number])[] = [];
-  for (const s of all) {
+/** The levels of a sheet, each made once when it is asked for. */
+export interface Levels {
+  readonly all: readonly Stroke[];
+  readonly made: Map<number, Level>;
+}
+
+export function newLevels(all: readonly Stroke[]): Levels {
+  return { all, made: new Map() };
+}
+
+/** What was swept at a depth. */
+export function levelOf(levels: Levels, z: number): Level {
+  const known = levels.made.get(z);
+  if (known !== undefined) return known;
+  const parts: Stroke[] = [];
+  for (const s of levels.all) {
     const part = below(s, z);
-    if (part === undefined) continue;
-    const box = boxAround(part.curve, part.radius);
-    strokes.push(part);
-    boxes.push(box);
-    widest = Math.max(widest, part.radius);
-    x0 = Math.min(x0, box[0]);
-    y0 = Math.min(y0, box[1]);
-    x1 = Math.max(x1, box[2]);
-    y1 = Math.max(y1, box[3]);
+    if (part !== undefined) parts.push(part);
   }
-  // A lost move far off the sheet may not make the grid as large as the way there.
-  const cell = Math.max(CELL, Math.sqrt(((x1 - x0) * (y1 - y0)) / 1e6));
-  const grid = newGrid([x0, y0, x1, y1], cell, strokes.length);
-  boxes.forEach((box, i) => {
-    enter(grid, i, box);
-  });
+  const level = gridded(z, distinct(parts));
+  levels.made.set(z, level);
+  return level;
+}
+
+/** All strokes that cut at all, with their heights: passes on one way are all there. */
+export function everyStroke(all: readonly Stroke[]): Level {
+  return gridded(
+    0,
+    all.filter((s) => s.z0 < 0 || s.z1 < 0),
+  );
+}
+
+function gridded(z: number, strokes: readonly Stroke[]): Level {
+  const grid = gridOf(
+    strokes.map((s) => boxAround(s.curve, s.radius)),
+    CELL,
+  );
+  const widest = strokes.reduce((most, s) => Math.max(most, s.radius), 0);
   return { z, strokes, grid, widest };
+}
+
+/** One of each: pass after pass runs the same way, and one sweep of it says all at a level. */
+export function distinct(strokes: readonly Stroke[]): readonly Stroke[] {
+  const seen = new Map<number, Stroke[]>();
+  return strokes.filter((s) => {
+    const { x0, y0, x1, y1 } = s.curve;
+    // In tenths of a micrometre, mixed by odd factors; equality is looked at below.
+    const key = Math.round((x0 + 3.7 * y0 + 11.3 * x1 + 31.9 * y1) * 1e4);
+    const like = seen.get(key);
+    if (like === undefined) seen.set(key, [s]);
+    else if (like.some((o) => sameSweep(o, s))) return false;
+    else like.push(s);
+    return true;
+  });
+}
+
+function sameSweep(a: Stroke, b: Stroke): boolean {
+  const c = a.curve;
+  const d = b.curve;
+  return (
+    a.radius === b.radius &&
+    c.x0 === d.x0 &&
+    c.y0 === d.y0 &&
+    c.x1 === d.x1 &&
+    c.y1 === d.y1 &&
+    c.isArc === d.isArc &&
+    c.cx === d.cx &&
+    c.cy === d.cy &&
+    c.sweep === d.sweep
+  );
 }
 
 /** Strokes whose sweep may come within `extra` of a curve. */

@@ -7,9 +7,10 @@
  */
 import type { Ring } from "../target.ts";
 import { covered, merged, type Stretch, uncovered } from "./coverage.ts";
-import { type Curve, directionAt, nearestT, xAt, yAt } from "./curve.ts";
+import { type Curve, directionAt, distanceToPoint, nearestT, xAt, yAt } from "./curve.ts";
 import { type Level, near } from "./level.ts";
 
+/** The length of a ring, and s at the beginning of each of its curves and at its end. */
 export interface Measured {
   readonly length: number;
   readonly sums: readonly number[];
@@ -30,28 +31,36 @@ export interface RingPoint {
   readonly index: number;
 }
 
-export function ringPoint(ring: Ring, m: Measured, s: number): RingPoint {
-  const at = ((s % m.length) + m.length) % m.length;
-  let index = 0;
-  while (index < ring.curves.length - 1 && (m.sums[index + 1] as number) <= at) index++;
-  const c = ring.curves[index] as Curve;
-  const t = c.length === 0 ? 0 : (at - (m.sums[index] as number)) / c.length;
+export function ringPoint({ curves, length, sums }: Ring, s: number): RingPoint {
+  const at = ((s % length) + length) % length;
+  const index = curveAt(sums, at);
+  const c = curves[index] as Curve;
+  const t = c.length === 0 ? 0 : (at - (sums[index] as number)) / c.length;
   const [dx, dy] = directionAt(c, t);
   return { x: xAt(c, t), y: yAt(c, t), nx: dy, ny: -dx, index };
 }
 
+/** The last curve that begins at or before s. */
+function curveAt(sums: readonly number[], s: number): number {
+  let low = 0;
+  let high = sums.length - 2;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if ((sums[middle] as number) <= s) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
 /** Where along the ring a point is nearest. */
-export function ringFoot(ring: Ring, m: Measured, x: number, y: number): number {
+export function ringFoot({ curves, sums }: Ring, x: number, y: number): number {
   let best = Number.POSITIVE_INFINITY;
   let s = 0;
-  ring.curves.forEach((c, i) => {
-    const t = nearestT(c, x, y);
-    const dx = xAt(c, t) - x;
-    const dy = yAt(c, t) - y;
-    const d = dx * dx + dy * dy;
+  curves.forEach((c, i) => {
+    const d = distanceToPoint(c, x, y);
     if (d >= best) return;
     best = d;
-    s = (m.sums[i] as number) + t * c.length;
+    s = (sums[i] as number) + nearestT(c, x, y) * c.length;
   });
   return s;
 }
@@ -65,11 +74,11 @@ export interface OpenRing {
   readonly radius: number | undefined;
 }
 
-export function openOf(ring: Ring, m: Measured, level: Level, extra: number): OpenRing {
+export function openOf(ring: Ring, level: Level, extra: number): OpenRing {
   const gaps: Stretch[] = [];
   let radius: number | undefined;
   ring.curves.forEach((c, i) => {
-    const base = m.sums[i] as number;
+    const base = ring.sums[i] as number;
     const strokes = near(level, c, extra);
     const done = covered(c, strokes, extra);
     if (done.length > 0) {
@@ -79,7 +88,7 @@ export function openOf(ring: Ring, m: Measured, level: Level, extra: number): Op
       gaps.push({ from: base + g.from * c.length, to: base + g.to * c.length });
     }
   });
-  return { open: wrapped(merged(gaps, GRAIN / 2), m.length), radius };
+  return { open: wrapped(merged(gaps, GRAIN / 2), ring.length), radius };
 }
 
 function wrapped(list: readonly Stretch[], length: number): Stretch[] {

@@ -2,31 +2,27 @@
  * What hangs together at one level: the remaining material as runs on rows, joined from row to row.
  *
  * Rows lie `pitch` apart. Along a row the ends of the runs are exact for straight strokes and for full
- * and part circles alike (an arc's sweep is cut by the row in closed form); between rows nothing is
- * seen. So a bridge or a crumb thinner than the pitch across the rows may be missed, anything thicker is
- * found; no kerf is narrower than a cutter, which is many rows. Bound: `pitch` in Y, rounding in X.
+ * and part circles alike (spans.ts); between rows nothing is seen. So a bridge or a crumb thinner than
+ * the pitch across the rows may be missed, anything thicker is found; no kerf is narrower than a cutter,
+ * which is many rows. Bound: `pitch` in Y, rounding in X.
  *
- * Cost: (stroke heights ÷ pitch) runs, sorted row by row.
+ * Cost: (stroke heights ÷ pitch) spans, sorted row by row.
  */
-
-import { TAU } from "../../geometry/trig.ts";
 import type { Reach } from "./coverage.ts";
-import type { Curve } from "./curve.ts";
-import { boxAround, inSpan } from "./curve.ts";
-
-export interface Run {
-  readonly from: number;
-  readonly to: number;
-  /** Number of the piece that it belongs to, set by `joinRows`. */
-  piece: number;
-}
+import { boxAround } from "./curve.ts";
+import { newSpans, setSpans } from "./spans.ts";
 
 export interface Rows {
   readonly x0: number;
   readonly x1: number;
   readonly y: number;
   readonly pitch: number;
-  readonly rows: readonly (readonly Run[])[];
+  /** Row j has the runs first[j] … first[j + 1] − 1, from left to right and apart. */
+  readonly first: Int32Array;
+  readonly from: readonly number[];
+  readonly to: readonly number[];
+  /** Number of the piece that a run belongs to, set by `joinRows`. */
+  readonly piece: Int32Array;
 }
 
 export interface Piece {
@@ -44,206 +40,149 @@ type Box = readonly [number, number, number, number];
 
 /** Runs of what the strokes leave of the box. */
 export function remainingRows(box: Box, pitch: number, strokes: readonly Reach[]): Rows {
-  const count = Math.max(1, Math.ceil((box[3] - box[1]) / pitch));
-  const cuts: number[][] = Array.from({ length: count }, () => []);
+  const [x0, y, x1] = box;
+  const count = Math.max(1, Math.ceil((box[3] - y) / pitch));
+  const swept = sweptSpans(y, pitch, count, strokes);
+  const first = new Int32Array(count + 1);
+  const from: number[] = [];
+  const to: number[] = [];
+  for (let j = 0; j < count; j++) {
+    const a = swept.first[j] as number;
+    const b = swept.first[j + 1] as number;
+    // Sorted apart: before start i there is a gap where the first i spans have all ended.
+    const starts = swept.starts.subarray(a, b).sort();
+    const ends = swept.ends.subarray(a, b).sort();
+    for (let i = 0; i <= starts.length; i++) {
+      const left = i === 0 ? x0 : Math.max(x0, ends[i - 1] as number);
+      const right = i === starts.length ? x1 : Math.min(x1, starts[i] as number);
+      if (right <= left) continue;
+      from.push(left);
+      to.push(right);
+    }
+    first[j + 1] = from.length;
+  }
+  return { x0, x1, y, pitch, first, from, to, piece: new Int32Array(from.length) };
+}
+
+interface Swept {
+  readonly first: Int32Array;
+  readonly starts: Float64Array;
+  readonly ends: Float64Array;
+}
+
+/** All spans of all strokes, row by row. */
+function sweptSpans(y: number, pitch: number, count: number, strokes: readonly Reach[]): Swept {
+  const spans = newSpans();
+  const found: number[] = [];
+  const rowOf: number[] = [];
+  const first = new Int32Array(count + 1);
   let before: Reach | undefined;
   for (const s of strokes) {
-    addStroke(cuts, box[1], pitch, s, before);
+    const { curve, radius } = s;
+    // The disc at a joint of two strokes is entered once.
+    const joint =
+      curve.isArc &&
+      before?.radius === radius &&
+      before.curve.x1 === curve.x0 &&
+      before.curve.y1 === curve.y0;
     before = s;
-  }
-  return {
-    x0: box[0],
-    x1: box[2],
-    y: box[1],
-    pitch,
-    rows: cuts.map((row) => remaining(row, box[0], box[2])),
-  };
-}
-
-/** The disc at a joint of two strokes is entered once. */
-function addStroke(
-  cuts: number[][],
-  y: number,
-  pitch: number,
-  s: Reach,
-  before: Reach | undefined,
-): void {
-  const { curve: c, radius } = s;
-  const joint =
-    before !== undefined &&
-    before.radius === radius &&
-    before.curve.x1 === c.x0 &&
-    before.curve.y1 === c.y0;
-  const [, low, , high] = boxAround(c, radius);
-  const first = Math.max(0, Math.ceil((low - y) / pitch - 0.5));
-  const last = Math.min(cuts.length - 1, Math.floor((high - y) / pitch - 0.5));
-  for (let j = first; j <= last; j++) {
-    const row = cuts[j] as number[];
-    const at = y + (j + 0.5) * pitch;
-    if (!joint) disc(row, c.x0, c.y0, radius, at);
-    if (c.x1 !== c.x0 || c.y1 !== c.y0) disc(row, c.x1, c.y1, radius, at);
-    if (c.isArc) sector(row, c, radius, at);
-    else if (c.length > 0) band(row, c, radius, at);
-  }
-}
-
-function disc(row: number[], x: number, y: number, radius: number, at: number): void {
-  const h2 = radius * radius - (at - y) * (at - y);
-  if (h2 <= 0) return;
-  const h = Math.sqrt(h2);
-  row.push(x - h, x + h);
-}
-
-/** The rectangle round a straight stroke, which is convex: one span. */
-function band(row: number[], c: Curve, radius: number, y: number): void {
-  const nx = (-(c.y1 - c.y0) / c.length) * radius;
-  const ny = ((c.x1 - c.x0) / c.length) * radius;
-  low = Number.POSITIVE_INFINITY;
-  high = Number.NEGATIVE_INFINITY;
-  side(c.x0 + nx, c.y0 + ny, c.x1 + nx, c.y1 + ny, y);
-  side(c.x1 + nx, c.y1 + ny, c.x1 - nx, c.y1 - ny, y);
-  side(c.x1 - nx, c.y1 - ny, c.x0 - nx, c.y0 - ny, y);
-  side(c.x0 - nx, c.y0 - ny, c.x0 + nx, c.y0 + ny, y);
-  if (high > low) row.push(low, high);
-}
-
-// Where a row meets the rectangle at hand.
-let low = 0;
-let high = 0;
-
-function side(xa: number, ya: number, xb: number, yb: number, y: number): void {
-  if (ya > y === yb > y) return;
-  const x = xa + ((y - ya) / (yb - ya)) * (xb - xa);
-  if (x < low) low = x;
-  if (x > high) high = x;
-}
-
-const marks: number[] = [];
-
-/** The ring sector round an arc: cut the row where it may begin or end, judge the middles. */
-function sector(row: number[], c: Curve, radius: number, y: number): void {
-  marks.length = 0;
-  const outer = c.r + radius;
-  const inner = Math.max(0, c.r - radius);
-  const dy = y - c.cy;
-  const h2 = outer * outer - dy * dy;
-  if (h2 <= 0) return;
-  const h = Math.sqrt(h2);
-  marks.push(c.cx - h, c.cx + h);
-  const i2 = inner * inner - dy * dy;
-  if (i2 > 0) marks.push(c.cx - Math.sqrt(i2), c.cx + Math.sqrt(i2));
-  if (Math.abs(c.sweep) < FULL_TURN) {
-    ray(c, c.x0, c.y0, dy);
-    ray(c, c.x1, c.y1, dy);
-  }
-  marks.sort((a, b) => a - b);
-  for (let i = 1; i < marks.length; i++) {
-    const from = marks[i - 1] as number;
-    const to = marks[i] as number;
-    const x = (from + to) / 2;
-    const d2 = (x - c.cx) * (x - c.cx) + dy * dy;
-    if (d2 <= outer * outer && d2 >= inner * inner && inSpan(c, x, y)) row.push(from, to);
-  }
-}
-
-const FULL_TURN: number = TAU - 1e-9;
-
-/** Where the row meets the ray from the centre through an end. */
-function ray(c: Curve, ex: number, ey: number, dy: number): void {
-  const k = dy / (ey - c.cy);
-  if (Number.isFinite(k)) marks.push(c.cx + k * (ex - c.cx));
-}
-
-/** The runs between the spans, which come in pairs. Sorted apart, starts and ends still count the depth. */
-function remaining(cuts: readonly number[], x0: number, x1: number): Run[] {
-  const n = cuts.length / 2;
-  const starts = new Float64Array(n);
-  const ends = new Float64Array(n);
-  for (let i = 0; i < n; i++) {
-    starts[i] = cuts[2 * i] as number;
-    ends[i] = cuts[2 * i + 1] as number;
-  }
-  starts.sort();
-  ends.sort();
-  const runs: Run[] = [];
-  let at = x0;
-  let e = 0;
-  for (let i = 0; i < n; i++) {
-    const from = starts[i] as number;
-    // All that had begun has ended: a gap.
-    if (i === e && from > at) {
-      if (at >= x1) return runs;
-      runs.push({ from: at, to: Math.min(from, x1), piece: -1 });
+    const [, low, , high] = boxAround(curve, radius);
+    const j0 = Math.max(0, Math.ceil((low - y) / pitch - 0.5));
+    const j1 = Math.min(count - 1, Math.floor((high - y) / pitch - 0.5));
+    for (let j = j0; j <= j1; j++) {
+      setSpans(spans, curve, radius, y + (j + 0.5) * pitch, joint);
+      for (let k = 0; k < spans.count; k++) found.push(spans.values[k] as number);
+      for (let k = 0; k < spans.count; k += 2) rowOf.push(j);
+      first[j + 1] = (first[j + 1] as number) + spans.count / 2;
     }
-    while (e < n && (ends[e] as number) < (starts[i + 1] ?? Number.POSITIVE_INFINITY)) e++;
-    if (e === i + 1) at = Math.max(at, ends[i] as number);
   }
-  if (at < x1) runs.push({ from: at, to: x1, piece: -1 });
-  return runs;
+  for (let j = 0; j < count; j++) first[j + 1] = (first[j + 1] as number) + (first[j] as number);
+  return inRows(found, rowOf, first);
+}
+
+function inRows(found: readonly number[], rowOf: readonly number[], first: Int32Array): Swept {
+  const starts = new Float64Array(rowOf.length);
+  const ends = new Float64Array(rowOf.length);
+  const next = first.slice();
+  for (let i = 0; i < rowOf.length; i++) {
+    const j = rowOf[i] as number;
+    const at = next[j] as number;
+    next[j] = at + 1;
+    starts[at] = found[2 * i] as number;
+    ends[at] = found[2 * i + 1] as number;
+  }
+  return { first, starts, ends };
 }
 
 /** Numbers the runs by the piece of material that they are part of. */
 export function joinRows(rows: Rows): Piece[] {
-  const parent: number[] = [];
+  const { first, from, to } = rows;
+  const parent = new Int32Array(from.length);
   const find = (i: number): number => {
-    let root = i;
-    while (parent[root] !== root) root = parent[root] as number;
-    while (parent[i] !== root) {
-      const next = parent[i] as number;
-      parent[i] = root;
-      // biome-ignore lint/style/noParameterAssign: path halving.
-      i = next;
+    let at = i;
+    while (parent[at] !== at) {
+      // Halving the path keeps it short.
+      parent[at] = parent[parent[at] as number] as number;
+      at = parent[at] as number;
     }
-    return root;
+    return at;
   };
-  rows.rows.forEach((row, j) => {
-    const before = j > 0 ? (rows.rows[j - 1] as readonly Run[]) : [];
-    let k = 0;
-    for (const run of row) {
-      run.piece = parent.length;
-      parent.push(run.piece);
-      while (k < before.length && (before[k] as Run).to <= run.from) k++;
-      for (let m = k; m < before.length && (before[m] as Run).from < run.to; m++) {
-        parent[find((before[m] as Run).piece)] = find(run.piece);
+  for (let j = 0; j + 1 < first.length; j++) {
+    let k = first[Math.max(0, j - 1)] as number;
+    const end = first[j] as number;
+    for (let run = end; run < (first[j + 1] as number); run++) {
+      parent[run] = run;
+      while (k < end && (to[k] as number) <= (from[run] as number)) k++;
+      for (let m = k; m < end && (from[m] as number) < (to[run] as number); m++) {
+        parent[find(m)] = find(run);
       }
     }
-  });
+  }
   return collect(rows, find);
 }
 
 function collect(rows: Rows, find: (i: number) => number): Piece[] {
-  const numbers = new Map<number, number>();
+  const { first, from, to, piece } = rows;
+  const numbers = new Int32Array(from.length).fill(-1);
   const pieces: Piece[] = [];
-  const last = rows.rows.length - 1;
-  rows.rows.forEach((row, j) => {
-    for (const run of row) {
-      const root = find(run.piece);
-      let n = numbers.get(root);
-      if (n === undefined) {
+  const last = first.length - 2;
+  for (let j = 0; j <= last; j++) {
+    for (let run = first[j] as number; run < (first[j + 1] as number); run++) {
+      const root = find(run);
+      let n = numbers[root] as number;
+      if (n < 0) {
         n = pieces.length;
-        numbers.set(root, n);
+        numbers[root] = n;
         pieces.push({ area: 0, x: 0, y: 0, longest: 0, rows: 0, outer: false });
       }
-      run.piece = n;
-      const piece = pieces[n] as Piece;
-      const length = run.to - run.from;
-      piece.area += length * rows.pitch;
-      piece.rows++;
-      if (length > piece.longest) {
-        piece.longest = length;
-        piece.x = (run.from + run.to) / 2;
-        piece.y = rows.y + (j + 0.5) * rows.pitch;
-      }
-      if (j === 0 || j === last || run.from <= rows.x0 || run.to >= rows.x1) piece.outer = true;
+      piece[run] = n;
+      const a = from[run] as number;
+      const b = to[run] as number;
+      grow(pieces[n] as Piece, a, b, rows, j);
+      if (j === 0 || j === last || a <= rows.x0 || b >= rows.x1) (pieces[n] as Piece).outer = true;
     }
-  });
+  }
   return pieces;
+}
+
+function grow(piece: Piece, from: number, to: number, rows: Rows, row: number): void {
+  const length = to - from;
+  piece.area += length * rows.pitch;
+  piece.rows++;
+  if (length <= piece.longest) return;
+  piece.longest = length;
+  piece.x = (from + to) / 2;
+  piece.y = rows.y + (row + 0.5) * rows.pitch;
 }
 
 /** The piece at a point, or −1 where the material is gone. */
 export function pieceAt(rows: Rows, x: number, y: number): number {
-  const row = rows.rows[Math.floor((y - rows.y) / rows.pitch)];
-  if (row === undefined) return -1;
-  for (const run of row) if (run.from <= x && x <= run.to) return run.piece;
+  const row = Math.floor((y - rows.y) / rows.pitch);
+  if (row < 0 || row + 1 >= rows.first.length) return -1;
+  for (let i = rows.first[row] as number; i < (rows.first[row + 1] as number); i++) {
+    if ((rows.from[i] as number) <= x && x <= (rows.to[i] as number)) {
+      return rows.piece[i] as number;
+    }
+  }
   return -1;
 }

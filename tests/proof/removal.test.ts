@@ -1,0 +1,205 @@
+/**
+ * What is taken away, against closed formulas, a published contour and the area of what a small job leaves.
+ */
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { readProgram } from "../../src/core/program/read/read.ts";
+import type { ProofProgram } from "../../src/core/proof/proof.ts";
+import { covered, uncovered } from "../../src/core/proof/removal/coverage.ts";
+import {
+  arcCurve,
+  type Curve,
+  distanceToPoint,
+  lineCurve,
+  xAt,
+  yAt,
+} from "../../src/core/proof/removal/curve.ts";
+import { gapBetween } from "../../src/core/proof/removal/gap.ts";
+import { insideRing } from "../../src/core/proof/removal/inside.ts";
+import { levelOf, newLevels } from "../../src/core/proof/removal/level.ts";
+import { remainingRows } from "../../src/core/proof/removal/rows.ts";
+import { below, type Stroke, strokesOf } from "../../src/core/proof/removal/stroke.ts";
+import { cutter, sheet } from "./job.ts";
+
+const PITCH = 0.005;
+
+/** Swept area at a depth, from rows: exact along X; an edge along X may lie half a PITCH off. */
+function sweptArea(strokes: readonly Stroke[], z: number): number {
+  const box = [-36, -36, 36, 36] as const;
+  const { from, to } = remainingRows(box, PITCH, levelOf(newLevels(strokes), z).strokes);
+  return 72 * 72 - from.reduce((sum, f, i) => sum + ((to[i] as number) - f) * PITCH, 0);
+}
+
+function strokesFrom(lines: readonly string[], diameter: number): Stroke[] {
+  const head = ["G21 G90 G17 G94", "G0 Z5", "S9000 M3", "G4 P5"];
+  const trace = readProgram("a.nc", [...head, ...lines, "G0 Z5", "M5", "M2"].join("\n"));
+  expect(trace.findings).toEqual([]);
+  const program: ProofProgram = {
+    file: "a.nc",
+    sheet: "sheet",
+    cutter: { ...cutter, effectiveDiameter: diameter },
+    trace,
+  };
+  return strokesOf(program, 0, sheet);
+}
+
+describe("area of slots against closed formulas", () => {
+  test("straight: 2 R L + π R²", () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.5, max: 30, noNaN: true }),
+        fc.double({ min: 0, max: 6.28, noNaN: true }),
+        fc.double({ min: 0.4, max: 4, noNaN: true }),
+        (length, turn, radius) => {
+          const x = Number((length * Math.cos(turn)).toFixed(4));
+          const y = Number((length * Math.sin(turn)).toFixed(4));
+          const strokes = strokesFrom(["G0 X0 Y0", "G1 Z-1 F100", `X${x} Y${y}`], 2 * radius);
+          const wanted = 2 * radius * Math.hypot(x, y) + Math.PI * radius ** 2;
+          expect(Math.abs(sweptArea(strokes, -1) - wanted)).toBeLessThan(PITCH * (length + 2));
+        },
+      ),
+      { numRuns: 8 },
+    );
+  });
+
+  test("arc: 2 R r θ + π R² where the cutter does not meet its own way", () => {
+    for (const [r, degrees, radius] of [
+      [10, 60, 1],
+      [10, 250, 1.5],
+      [3, 120, 0.985],
+      [25, 7, 2],
+    ] as const) {
+      const angle = (degrees * Math.PI) / 180;
+      const [x, y] = [r * Math.cos(angle), r * Math.sin(angle)].map((v) => v.toFixed(7));
+      const strokes = strokesFrom(
+        [`G0 X${r} Y0`, "G1 Z-1 F100", `G3 X${x} Y${y} I${-r} J0`],
+        2 * radius,
+      );
+      const wanted = 2 * radius * r * angle + Math.PI * radius ** 2;
+      expect(Math.abs(sweptArea(strokes, -1) - wanted)).toBeLessThan(0.005);
+    }
+  });
+
+  test("full circle: a ring, or a disc where the cutter reaches over the centre", () => {
+    for (const [r, radius] of [
+      [10, 1],
+      [2, 1.9],
+      [1, 1],
+      [0.6, 1.5],
+    ] as const) {
+      const strokes = strokesFrom([`G0 X${r} Y0`, "G1 Z-1 F100", `G2 X${r} Y0 I${-r}`], 2 * radius);
+      const core = Math.max(0, r - radius);
+      const wanted = Math.PI * ((r + radius) ** 2 - core ** 2);
+      expect(Math.abs(sweptArea(strokes, -1) - wanted)).toBeLessThan(0.005);
+    }
+  });
+
+  test("a ramp counts from where it crosses the depth, and so does a helix", () => {
+    const ramp = strokesFrom(["G0 X0 Y0", "G1 Z0 F100", "X20 Z-2"], 2);
+    for (const z of [-0.5, -1, -1.9]) {
+      const length = 20 * (1 + z / 2);
+      expect(sweptArea(ramp, z)).toBeCloseTo(2 * length + Math.PI, 2);
+    }
+    const helix = strokesFrom(["G0 X5 Y0", "G1 Z0 F100", "G2 X5 Y0 Z-2 I-5"], 2);
+    for (const z of [-0.9, -1.4]) {
+      const angle = 2 * Math.PI * (1 + z / 2);
+      expect(sweptArea(helix, z)).toBeCloseTo(2 * 5 * angle + Math.PI, 2);
+    }
+  });
+});
+
+/** NISTIR 6556, App. B: the edge contour, and Table 13's path for a cutter of radius 0.5 round it. */
+const NIST_EDGE: readonly Curve[] = [
+  arcCurve([1, 4, 2, 3], 2, 4, 1, Math.PI / 2),
+  arcCurve([2, 3, 3, 2], 2, 2, 1, -Math.PI / 2),
+  lineCurve(3, 2, 3, -1),
+  arcCurve([3, -1, 2, -2], 2, -1, 1, -Math.PI / 2),
+  lineCurve(2, -2, -2, -2),
+  arcCurve([-2, -2, -2.6, -0.2], -2, -1, 1, -(Math.PI / 2 + Math.asin(0.8))),
+  lineCurve(-2.6, -0.2, 1.4, 2.8),
+  arcCurve([1.4, 2.8, 2, 3], 2, 2, 1, -Math.acos(0.8)),
+];
+
+const NIST_PATH: readonly string[] = [
+  "G0 X2 Y3.5",
+  "G1 Z-1 F100",
+  "G2 X3.5 Y2 J-1.5",
+  "G1 Y-1",
+  "G2 X2 Y-2.5 I-1.5",
+  "G1 X-2",
+  "G2 X-2.9 Y0.2 J1.5",
+  "G1 X1.1 Y3.2",
+  "G2 X2 Y3.5 I0.9 J-1.2",
+];
+
+describe("cutter compensation as published (NISTIR 6556, App. B, Tables 12 and 13)", () => {
+  const strokes = strokesFrom(NIST_PATH, 1)
+    .map((s) => below(s, -1))
+    .filter((s): s is Stroke => s !== undefined && !s.rapid);
+  // The closed part: the first arc leads in.
+  const edge = NIST_EDGE.slice(1);
+
+  test("the path swept by the cutter touches the edge and goes no further", () => {
+    let nearest = Number.POSITIVE_INFINITY;
+    for (const s of strokes) {
+      for (const e of edge) nearest = Math.min(nearest, gapBetween(s.curve, e).distance);
+    }
+    expect(nearest).toBeCloseTo(0.5, 12);
+    for (const s of strokes) {
+      for (const t of [0, 0.3, 0.7, 1]) {
+        expect(insideRing(edge, xAt(s.curve, t), yAt(s.curve, t))).toBe(false);
+      }
+    }
+  });
+
+  test("no stretch of the edge stays uncut", () => {
+    for (const e of edge) {
+      const left = uncovered(covered(e, strokes, 1e-9));
+      expect(left.reduce((sum, g) => sum + (g.to - g.from) * e.length, 0)).toBeLessThan(1e-4);
+    }
+  });
+
+  test("every place on the path is half a millimetre from the edge", () => {
+    for (const s of strokes.filter((o) => o.curve.length > 0)) {
+      for (let i = 0; i <= 20; i++) {
+        const [x, y] = [xAt(s.curve, i / 20), yAt(s.curve, i / 20)];
+        const d = Math.min(...edge.map((e) => distanceToPoint(e, x, y)));
+        expect(d).toBeCloseTo(0.5, 9);
+      }
+    }
+  });
+});
+
+describe("distances between curves", () => {
+  const curve: fc.Arbitrary<Curve> = fc
+    .record({
+      arc: fc.boolean(),
+      x: fc.double({ min: -5, max: 5, noNaN: true }),
+      y: fc.double({ min: -5, max: 5, noNaN: true }),
+      r: fc.double({ min: 0.1, max: 6, noNaN: true }),
+      a: fc.double({ min: -3, max: 3, noNaN: true }),
+      sweep: fc.double({ min: -6.28, max: 6.28, noNaN: true }).filter((s) => Math.abs(s) > 0.01),
+    })
+    .map(({ arc, x, y, r, a, sweep }) => {
+      const at = (angle: number): [number, number] => [
+        x + r * Math.cos(angle),
+        y + r * Math.sin(angle),
+      ];
+      const [p, q] = [at(a), at(a + sweep)];
+      return arc ? arcCurve([...p, ...q], x, y, r, sweep) : lineCurve(x, y, ...q);
+    });
+
+  test("no place of one is nearer to the other than the gap, and the gap's places are on both", () => {
+    fc.assert(
+      fc.property(curve, curve, (a, b) => {
+        const gap = gapBetween(a, b);
+        expect(distanceToPoint(a, gap.ax, gap.ay)).toBeLessThan(1e-6);
+        expect(distanceToPoint(b, gap.bx, gap.by)).toBeLessThan(1e-6);
+        for (let i = 0; i <= 60; i++) {
+          const d = distanceToPoint(b, xAt(a, i / 60), yAt(a, i / 60));
+          expect(d).toBeGreaterThan(gap.distance - 1e-7);
+        }
+      }),
+    );
+  });
+});
