@@ -1,0 +1,79 @@
+/** Drafts and what tests look at in them. */
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { parse } from "yaml";
+import { type Drafted, draftAirframe } from "../../src/core/airframe/draft.ts";
+import type { AirframePlate } from "../../src/core/airframe/model.ts";
+import { readDrawing } from "../../src/core/drawing/read.ts";
+import { signedArea } from "../../src/core/geometry/contour.ts";
+import type { Contour } from "../../src/core/geometry/shape.ts";
+import type { Plate } from "../../src/core/plate/plate.ts";
+import { recognise } from "../../src/core/plate/recognise.ts";
+
+export const FOLDER: string = fileURLToPath(new URL("../../fixtures/airframes/", import.meta.url));
+export const PRESETS: readonly string[] = readdirSync(FOLDER)
+  .filter((f) => f.endsWith(".yaml"))
+  .sort();
+
+export function presetText(name: string): string {
+  return readFileSync(join(FOLDER, name), "utf8");
+}
+
+export function draftText(text: string): Drafted {
+  return draftAirframe({ name: "airframe.yaml", text }, (file) => {
+    try {
+      return readFileSync(join(FOLDER, file));
+    } catch {
+      return undefined;
+    }
+  });
+}
+
+/** A preset as plain data to change; `sheet` finds one of its sheets. */
+// biome-ignore lint/suspicious/noExplicitAny: a file's content, to be changed at will.
+export function presetData(name: string): any {
+  return parse(presetText(name));
+}
+
+export function draftData(data: unknown): Drafted {
+  return draftText(JSON.stringify(data));
+}
+
+export function plateOf(d: Drafted, name: string): AirframePlate {
+  const plate = d.airframe?.plates.find((p) => p.name === name);
+  if (plate === undefined) throw new Error(`no plate "${name}": ${JSON.stringify(d.findings)}`);
+  return plate;
+}
+
+export function netArea(p: AirframePlate): number {
+  return [p.outer, ...p.cutouts.map((c) => c.contour)].reduce((s, c) => s + signedArea(c), 0);
+}
+
+/** What a drawing of a draft reads back as. */
+export function readBack(d: Drafted, file: string): { plates: Plate[]; problems: string[] } {
+  const text = d.files.get(file);
+  if (text === undefined) throw new Error(`no file ${file}`);
+  const bytes = typeof text === "string" ? new TextEncoder().encode(text) : text;
+  const drawing = readDrawing(file, bytes, {});
+  const { value, findings } = recognise(drawing, file.replace(/\.[a-z]+$/, ""));
+  const all = [...drawing.repairs, ...drawing.findings, ...findings];
+  return {
+    plates: value,
+    problems: all.filter((f) => f.severity !== "note").map((f) => `${f.code}: ${f.message}`),
+  };
+}
+
+export function stopsOf(d: Drafted): string[] {
+  return d.findings.filter((f) => f.severity === "stop").map((f) => `${f.code}: ${f.message}`);
+}
+
+/** A contour's shape as text, to see whether it changed. */
+export function shapeText(c: Contour): string {
+  return c.segments
+    .map((s) => {
+      const to = `${s.to.x.toFixed(3)},${s.to.y.toFixed(3)}`;
+      return s.kind === "line" ? to : `${to}~${s.radius.toFixed(3)}${s.sweep > 0 ? "+" : "-"}`;
+    })
+    .join(" ");
+}
