@@ -1,9 +1,9 @@
 /** The job sheet judged by its structure, as a browser would read it. */
 import { describe, expect, it } from "vitest";
 import type { PlanJson } from "../../src/core/job/plan-json.ts";
-import { clearanceHole } from "../../src/core/jobsheet/iso-273.ts";
 import { jobSheet } from "../../src/core/jobsheet/sheet.ts";
 import { layoutSvg } from "../../src/core/layout/picture.ts";
+import { clearanceName } from "../../src/core/plate/screw.ts";
 import { all, type Element, parseHtml, textOf } from "./parse-html.ts";
 import { samplePlan } from "./sample-plan.ts";
 
@@ -74,7 +74,14 @@ describe("structure", () => {
       "Holes and fits",
       "Times and costs",
       "Findings",
+      "Where the rates come from",
     ]);
+  });
+
+  it("lists in its contents every part that it has, in the same order", () => {
+    const [nav] = all(root, "nav");
+    const links = all(nav ?? root, "a").map((a) => a.attributes.get("href"));
+    expect(links).toEqual(all(root, "h2").map((h) => `#${h.attributes.get("id")}`));
   });
 
   it("has ids once, and every reference to one resolves", () => {
@@ -189,7 +196,7 @@ describe("what it tells of proof and fits", () => {
     };
     const failed = sheetOf(failing);
     const checks = rows(part(failed, "proof"), "Checks of the programs as they were read back");
-    expect(checks[0]).toEqual(["tab holds", "FAILS", "1.25", "4", "mm", "arm"]);
+    expect(checks[0]).toEqual(["tab holds", "FAILS", "1.25", "≥ 4", "mm", "arm"]);
     expect(checks.length).toBe(3);
     expect(textOf(failed)).toContain("do not cut with these programs");
     expect(textOf(part(failed, "proof"))).not.toContain("Proven.");
@@ -330,6 +337,6 @@ describe("clearance holes", () => {
     [3.3, undefined],
     [6, undefined],
   ])("%s mm", (diameter, expected) => {
-    expect(clearanceHole(diameter)).toBe(expected);
+    expect(clearanceName(diameter)).toBe(expected);
   });
 });

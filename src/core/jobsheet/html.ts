@@ -109,8 +109,9 @@ export function decimals(value: number, digits: number): string {
   return String(rounded === 0 ? 0 : rounded);
 }
 
+/** Rounded up, so that nobody waits longer than told. */
 export function duration(seconds: number): string {
-  const whole = Math.round(seconds);
+  const whole = Math.ceil(seconds - 1e-6);
   const minutes = Math.floor(whole / 60);
   if (minutes >= 60) return `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
   return minutes === 0 ? `${whole} s` : `${minutes} min ${whole % 60} s`;

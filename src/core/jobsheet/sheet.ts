@@ -3,8 +3,9 @@
  * a desk. It asks the network for nothing and runs no script; a content security policy says so to the browser.
  *
  * Order of use: what this cuts, before you start, cutters and rates, programs, layout, proof, holes and fits,
- * times and costs, findings.
+ * times and costs, findings; last what is looked up rather than read.
  */
+import { fileSlug } from "../job/job.ts";
 import type { PlanJson, PointJson } from "../job/plan-json.ts";
 import { kindsOf } from "./from-json.ts";
 import { type Child, duration, type Html, h, raw, render } from "./html.ts";
@@ -16,14 +17,14 @@ import { layoutPart } from "./part/layout.ts";
 import { measurePart } from "./part/measure.ts";
 import { programsPart } from "./part/programs.ts";
 import { proofPart } from "./part/proof.ts";
-import { ratesPart } from "./part/rates.ts";
+import { ratesPart, sourcesPart } from "./part/rates.ts";
 import { STYLE } from "./style.ts";
 
 /** What plan.json does not hold. Keys are sheet names. */
 export interface JobSheetExtras {
   /** Where the cutter first goes into the sheet for each cut, sheet frame. */
   readonly entries?: Readonly<Record<string, readonly PointJson[]>> | undefined;
-  /** File names of the border programs. */
+  /** File names of the border programs; absent: as `plan` names them. */
   readonly borderFiles?: Readonly<Record<string, string>> | undefined;
 }
 
@@ -39,9 +40,11 @@ const PARTS: readonly (readonly [string, string])[] = [
   ["fits", "Holes and fits"],
   ["costs", "Times and costs"],
   ["findings", "Findings"],
+  ["sources", "Where the rates come from"],
 ];
 
-export function jobSheet(plan: PlanJson, extras: JobSheetExtras = {}): string {
+export function jobSheet(plan: PlanJson, given: JobSheetExtras = {}): string {
+  const extras = { ...given, borderFiles: given.borderFiles ?? borderFilesOf(plan) };
   const head = h(
     "head",
     {},
@@ -68,6 +71,7 @@ export function jobSheet(plan: PlanJson, extras: JobSheetExtras = {}): string {
       measurePart(plan),
       costsPart(plan),
       findingsPart(plan),
+      sourcesPart(plan),
     ),
     h(
       "footer",
@@ -77,6 +81,13 @@ export function jobSheet(plan: PlanJson, extras: JobSheetExtras = {}): string {
     ),
   );
   return `<!doctype html>\n${render(h("html", { lang: "en" }, head, body))}\n`;
+}
+
+/** A sheet from which nothing is cut has no border program. */
+function borderFilesOf(plan: PlanJson): Record<string, string> {
+  const cut = new Set(plan.programs.map((p) => p.sheet));
+  const names = plan.sheets.map((s) => s.name).filter((name) => cut.has(name));
+  return Object.fromEntries(names.map((name) => [name, `border-${fileSlug(name)}.nc`]));
 }
 
 function inOneLine(plan: PlanJson): string {

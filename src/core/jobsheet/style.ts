@@ -34,7 +34,8 @@ figure{margin:1rem 0;break-inside:avoid}
 .columns{columns:24rem 2;column-gap:2.5rem}
 .group{break-inside:avoid;padding-bottom:.7rem}
 .group h3{margin-top:0}
-.ticks,.programs,.todo,.findings{padding:0;margin:.3rem 0;list-style:none}
+.ticks,.programs,.findings{padding:0;margin:.3rem 0;list-style:none}
+.todo{padding:0 0 0 1.1rem;margin:.3rem 0}
 .ticks li,.file{display:flex;gap:.6rem;align-items:baseline;margin:.35rem 0}
 input[type=checkbox]{flex:none;width:1.1rem;height:1.1rem;margin:0;accent-color:var(--accent);transform:translateY(.15rem)}
 .blank{width:5.5rem;border:0;border-bottom:1.5px solid var(--ink);background:var(--wash);font:inherit;padding:.1rem .3rem;border-radius:0}

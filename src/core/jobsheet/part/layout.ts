@@ -8,7 +8,7 @@ export function layoutPart(plan: PlanJson, extras: JobSheetExtras): Html {
   return section(
     "layout",
     "Layout",
-    plan.sheets.map((sheet, i) => onSheet(sheet, i, extras)),
+    plan.sheets.map((_, i) => onSheet(plan, i, extras)),
     h(
       "p",
       {},
@@ -18,7 +18,9 @@ export function layoutPart(plan: PlanJson, extras: JobSheetExtras): Html {
   );
 }
 
-function onSheet(sheet: SheetJson, index: number, extras: JobSheetExtras): Child {
+function onSheet(plan: PlanJson, index: number, extras: JobSheetExtras): Child {
+  const sheet = plan.sheets[index];
+  if (sheet === undefined) return undefined;
   const entries = extras.entries?.[sheet.name];
   const [x, y] = sheet.originOffset;
   return h(
@@ -40,7 +42,7 @@ function onSheet(sheet: SheetJson, index: number, extras: JobSheetExtras): Child
         role: "group",
         "aria-label": `Picture of sheet ${sheet.name}`,
       },
-      raw(layoutSvg(sheet, undefined, { idPrefix: `sheet-${index + 1}`, entries })),
+      raw(layoutSvg(sheet, plan.origin, { idPrefix: `sheet-${index + 1}`, entries })),
     ),
     tabList(sheet),
   );

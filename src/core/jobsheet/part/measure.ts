@@ -4,9 +4,9 @@
  */
 import { bounds } from "../../geometry/contour.ts";
 import type { FeatureJson, PlanJson } from "../../job/plan-json.ts";
+import { clearanceName } from "../../plate/screw.ts";
 import { asDrawn, type Kind, kindsOf } from "../from-json.ts";
 import { blank, type Child, decimals, type Html, h, section, table } from "../html.ts";
-import { clearanceHole } from "../iso-273.ts";
 
 interface Row {
   readonly what: string;
@@ -74,7 +74,7 @@ function grouped(rows: readonly Row[]): Row[] {
 
 function rowOf(f: FeatureJson, kind: Kind): Row {
   if (f.kind === "hole" && f.diameter !== undefined) {
-    const screw = clearanceHole(f.diameter);
+    const screw = clearanceName(f.diameter);
     const fits = screw === undefined ? "" : `${screw} (ISO 273)`;
     return { what: "hole", drawn: `⌀ ${decimals(f.diameter, 3)}`, fits, blanks: 1, count: 1 };
   }

@@ -36,6 +36,10 @@ interface Wear {
 function wearOf(plan: PlanJson): (Wear | undefined)[] {
   const used = new Map<string, number>();
   return plan.programs.map((program) => {
+    const { lifeBefore, lifeAfter, newCutter } = program;
+    if (lifeBefore !== undefined && lifeAfter !== undefined) {
+      return { before: lifeBefore, after: lifeAfter, renew: newCutter === true };
+    }
     const cutter = plan.cutters.find((c) => c.name === program.cutter);
     if (cutter === undefined || cutter.lifeUsed <= 0 || cutter.cutMetres <= 0) return undefined;
     const share = (cutter.lifeUsed * program.cutMetres) / cutter.cutMetres;
@@ -68,6 +72,7 @@ function programItem(
       h("input", { type: "checkbox", id }),
       h("label", { for: id }, h("code", {}, p.file)),
     ),
+    h("p", {}, `Works on ${platesOf(p)}.`),
     h(
       "p",
       { class: "facts" },
@@ -77,12 +82,17 @@ function programItem(
         `${decimals(p.rapidMetres, 2)} m rapid`,
         `${p.blocks} moves`,
         `lowest Z ${decimals(p.deepest, 3)} mm from the sheet's top`,
-        wear === undefined
-          ? "cutter life not given"
-          : `cutter worn from ${percent(wear.before)} to ${percent(wear.after)} of its life`,
+        wearWords(wear),
       ].join(" · "),
     ),
   );
+}
+
+/** `4 × arm, camera-side`, in the order in which they are begun. */
+function platesOf(p: ProgramJson): string {
+  const copies = new Map<string, number>();
+  for (const { plate } of p.plates) copies.set(plate, (copies.get(plate) ?? 0) + 1);
+  return [...copies].map(([name, n]) => (n === 1 ? name : `${n} × ${name}`)).join(", ");
 }
 
 /** What a person does between the last program and this one. */
@@ -117,6 +127,14 @@ function changes(
     );
   }
   return todo;
+}
+
+function wearWords(wear: Wear | undefined): string {
+  if (wear === undefined) return "cutter life not given";
+  const { before, after } = wear;
+  return after - before > 1
+    ? `takes the life of ${decimals(after - before, 1)} such cutters`
+    : `cutter worn from ${percent(before)} to ${percent(after)} of its life`;
 }
 
 function percent(share: number): string {

@@ -40,7 +40,7 @@ export function proofPart(plan: PlanJson): Html {
         c.code.replace(/-/g, " "),
         c.passed ? "holds" : h("strong", {}, "FAILS"),
         decimals(c.worst, 4),
-        decimals(c.limit, 4),
+        limitOf(c),
         c.unit,
         whereOf(c),
       ]),
@@ -66,6 +66,13 @@ function verdict(proven: boolean, failed: number): Child {
         h("strong", {}, "Not proven."),
         ` ${failed === 1 ? "One check fails" : `${failed} checks fail`}: do not cut with these programs.`,
       ];
+}
+
+/** Which side of the limit is the right one shows in the check itself; at the limit both are. */
+function limitOf({ worst, limit, passed }: ProofCheck): string {
+  const text = decimals(limit, 4);
+  if (worst === limit) return text;
+  return `${worst < limit === passed ? "≤" : "≥"} ${text}`;
 }
 
 function whereOf(c: ProofCheck): string {

@@ -1,4 +1,4 @@
-/** Cutters, and why they run as fast as they do. Programs that run alike share one explanation. */
+/** Cutters, how fast they run, and at the end of the sheet why. Programs that run alike share one explanation. */
 import type { RateStep } from "../../cutting/cutter.ts";
 import type { PlanJson, ProgramJson } from "../../job/plan-json.ts";
 import { type Child, decimals, type Html, h, section, table } from "../html.ts";
@@ -28,7 +28,26 @@ export function ratesPart(plan: PlanJson): Html {
         decimals(c.overhang, 2),
       ]),
     ),
-    alike(plan.programs).map(explanation),
+    alike(plan.programs).map(figures),
+    h(
+      "p",
+      { class: "small" },
+      "Each figure with its formula, table row and source is ",
+      h("a", { href: "#sources" }, "at the end"),
+      ".",
+    ),
+  );
+}
+
+/** Long, and read once: so it stands after what is used at the machine. */
+export function sourcesPart(plan: PlanJson): Html {
+  const groups = alike(plan.programs).filter(([p]) => (p?.rateSteps.length ?? 0) > 0);
+  return section(
+    "sources",
+    "Where the rates come from",
+    groups.length === 0
+      ? h("p", {}, "The plan does not say.")
+      : groups.map((group) => steps(titleOf(group), group[0]?.rateSteps ?? [])),
   );
 }
 
@@ -42,12 +61,17 @@ function alike(programs: readonly ProgramJson[]): ProgramJson[][] {
   return [...groups.values()];
 }
 
-function explanation(programs: readonly ProgramJson[]): Child {
+/** `router-2 on carbon-4 and carbon-2` */
+function titleOf(programs: readonly ProgramJson[]): string {
+  const sheets = [...new Set(programs.map((q) => q.sheet))].join(" and ");
+  return `${programs[0]?.cutter} on ${sheets}`;
+}
+
+function figures(programs: readonly ProgramJson[]): Child {
   const p = programs[0];
   if (p === undefined) return undefined;
-  const sheets = [...new Set(programs.map((q) => q.sheet))].join(" and ");
   return [
-    h("h3", {}, `${p.cutter} on ${sheets}`),
+    h("h3", {}, titleOf(programs)),
     h(
       "dl",
       { class: "figures" },
@@ -65,13 +89,6 @@ function explanation(programs: readonly ProgramJson[]): Child {
         ? "As the chart says; nothing held it back."
         : `Held back by: ${p.limitedBy}.`,
     ),
-    p.rateSteps.length > 0 &&
-      h(
-        "details",
-        { open: true },
-        h("summary", {}, "How these were got, and who says so"),
-        steps(`${p.cutter} on ${sheets}`, p.rateSteps),
-      ),
   ];
 }
 
