@@ -1,9 +1,8 @@
 /** The keys of a job that checks and fits are told by: mates, fasteners, relief, propellers, and the weight of rules. */
 import { z } from "zod";
-import type { Screw } from "../../airframe/file/schema.ts";
-import { SCREWS } from "../../check/shape/screw-holes.ts";
 import { CHECK_CODES, type CheckCode } from "../../finding/say-check.ts";
 import { FIT_NAMES, type FitName, RELIEFS, type ReliefWish } from "../../fit/fits.ts";
+import { SCREWS, type Screw } from "../../plate/screw.ts";
 import * as defaults from "../defaults.ts";
 import { length, name, point } from "./quantity.ts";
 
