@@ -5,14 +5,14 @@
  * Promise: what is placed keeps its gap to every other plate, its margin to the sheet's edge and its distance
  * to the keep-outs, and lies along the fibre; the same input gives the same places. Whoever searches longer
  * can do better; nobody can do it with fewer surprises.
- * Cost: for n plates O(n²) positions a plate, each O(n) on boxes; shapes are compared only where boxes touch.
+ * Cost: for n plates O(n²) positions a plate, each on the boxes of its row alone.
  */
 import { bounds, placeContour } from "../geometry/contour.ts";
 import type { Box, Rigid } from "../geometry/shape.ts";
 import { radians } from "../geometry/trig.ts";
 import { apart, type Boxed, boxed, SLACK, shifted } from "./clearance.ts";
 import type { Item } from "./riders.ts";
-import { boxesApart, fits, keepOutBox, outlineCorners, type Room, turnsOf } from "./room.ts";
+import { fits, keepOutBox, outlineCorners, type Room, turnsOf } from "./room.ts";
 
 /** An item in its place. `shape` is its first member's outline in the sheet frame. */
 export interface Spot {
@@ -111,31 +111,51 @@ interface Found {
 }
 
 function firstPlace(room: Room, shape: Boxed, neighbours: readonly Neighbour[]): Found | undefined {
-  const at = (left: number, bottom: number): Found | undefined => {
-    const x = snapUp(left - shape.box.min.x);
+  const packed = neighbours.filter((n) => !n.spot.fixed);
+  const fixed = neighbours.filter((n) => n.spot.fixed);
+  const rowAt = (bottom: number): TryAt => {
     const y = snapUp(bottom - shape.box.min.y);
-    const box = movedBox(shape.box, x, y);
-    if (!neighbours.every((n) => n.spot.fixed || boxesApart(box, n.spot.shape.box, n.gap))) {
-      return undefined;
-    }
-    const there = shifted(shape, x, y);
-    if (!neighbours.every((n) => !n.spot.fixed || apart(there, n.spot.shape, n.gap))) {
-      return undefined;
-    }
-    return fits(room, there) ? { x, y, shape: there } : undefined;
+    const beside = packed.filter((n) => !apartAlong("y", shape.box, y, n));
+    return (left) => {
+      const x = snapUp(left - shape.box.min.x);
+      const blocking = beside.find((n) => !apartAlong("x", shape.box, x, n));
+      // Every place further right is blocked by it too, until its far side is passed.
+      if (blocking !== undefined) return blocking.spot.shape.box.max.x + blocking.gap - SLACK;
+      const there = shifted(shape, x, y);
+      if (!fixed.every((n) => apart(there, n.spot.shape, n.gap))) return undefined;
+      return fits(room, there) ? { x, y, shape: there } : undefined;
+    };
   };
   const xs = stops(room, shape.box, neighbours, "x");
   const ys = stops(room, shape.box, neighbours, "y");
-  return firstOf(xs, ys, at) ?? (room.rectangular ? undefined : scan(room, shape.box, at));
+  return firstOf(xs, ys, rowAt) ?? (room.rectangular ? undefined : scan(room, shape.box, rowAt));
 }
 
-type TryAt = (left: number, bottom: number) => Found | undefined;
+/** True where the box, shifted by `by` along the axis, keeps its gap to the neighbour's along that axis. */
+function apartAlong(axis: "x" | "y", box: Box, by: number, { spot, gap }: Neighbour): boolean {
+  const there = spot.shape.box;
+  return (
+    box.min[axis] + by >= there.max[axis] + gap - SLACK ||
+    there.min[axis] >= box.max[axis] + by + gap - SLACK
+  );
+}
 
-function firstOf(xs: readonly number[], ys: readonly number[], at: TryAt): Found | undefined {
+/** A place in a row, or how far left the next that is worth a try may lie, or neither. */
+type TryAt = (left: number) => Found | number | undefined;
+
+function firstOf(
+  xs: readonly number[],
+  ys: readonly number[],
+  rowAt: (bottom: number) => TryAt,
+): Found | undefined {
   for (const y of ys) {
+    const at = rowAt(y);
+    let from = Number.NEGATIVE_INFINITY;
     for (const x of xs) {
-      const found = at(x, y);
-      if (found !== undefined) return found;
+      if (x < from) continue;
+      const found = at(x);
+      if (typeof found === "number") from = found;
+      else if (found !== undefined) return found;
     }
   }
   return undefined;
@@ -144,14 +164,14 @@ function firstOf(xs: readonly number[], ys: readonly number[], at: TryAt): Found
 /** Steps over an odd sheet that has no corner to lie against, in either direction. */
 const SCAN_STEPS = 64;
 
-function scan(room: Room, box: Box, at: TryAt): Found | undefined {
+function scan(room: Room, box: Box, rowAt: (bottom: number) => TryAt): Found | undefined {
   const steps = (axis: "x" | "y"): number[] => {
     const from = room.clear.min[axis];
     const way = room.clear.max[axis] - (box.max[axis] - box.min[axis]) - from;
     if (way < 0) return [];
     return Array.from({ length: SCAN_STEPS + 1 }, (_, i) => from + (way * i) / SCAN_STEPS);
   };
-  return firstOf(steps("x"), steps("y"), at);
+  return firstOf(steps("x"), steps("y"), rowAt);
 }
 
 /** Where a box's lower-left corner may stop along one axis, ascending. */
@@ -173,11 +193,4 @@ function stops(room: Room, box: Box, neighbours: readonly Neighbour[], axis: "x"
 /** Up to the next step, but never up by a whole step for the sake of the last digits. */
 function snapUp(value: number): number {
   return Math.ceil(value / PLACE_STEP - SLACK) * PLACE_STEP;
-}
-
-function movedBox(box: Box, x: number, y: number): Box {
-  return {
-    min: { x: box.min.x + x, y: box.min.y + y },
-    max: { x: box.max.x + x, y: box.max.y + y },
-  };
 }

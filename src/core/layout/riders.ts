@@ -30,6 +30,10 @@ export interface PlateOrder {
   readonly gap: number;
   /** Direction in the drawing that must lie along the sheet's fibre; absent: free. */
   readonly fibreDeg?: number | undefined;
+  /** May be turned over. */
+  readonly mayFlip?: boolean | undefined;
+  /** May lie across the fibres too, as a balanced weave allows. */
+  readonly mayCross?: boolean | undefined;
   /** Fixed places of the first copies. */
   readonly place?: readonly SheetPlace[] | undefined;
 }

@@ -242,7 +242,7 @@ function legendOf(p: SheetPicture, c: Canvas): { svg: string; height: number } {
   let y = c.box.min.y - c.text * 3.2;
   let rows = 1;
   const parts = keysOf(p, c).map((key) => {
-    const width = c.text * (2.4 + 0.55 * key.label.length);
+    const width = c.text * (2.2 + 0.51 * key.label.length);
     if (x > c.box.min.x && x + width > right) {
       x = c.box.min.x;
       y -= row;
@@ -250,7 +250,7 @@ function legendOf(p: SheetPicture, c: Canvas): { svg: string; height: number } {
     }
     const mark = key.mark({ x: x + c.text * 0.8, y });
     const text = `<text x="${num(x + c.text * 1.9)}" y="${num(-y + c.text * 0.35)}" fill="${INK}">${escapeText(key.label)}</text>`;
-    x += width + c.text * 0.6;
+    x += width + c.text * 0.3;
     return mark + text;
   });
   return { svg: parts.join(""), height: rows * row + c.text * 0.2 };

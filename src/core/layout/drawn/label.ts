@@ -69,27 +69,34 @@ function splitName(name: string): string[] {
   return best === undefined ? [name] : [name.slice(0, best).trim(), name.slice(best)];
 }
 
+/** Places to try, as shares of the plate's box from its middle, the nearest first. */
+const TRIES: readonly Point[] = [0, 0.12, -0.12, 0.24, -0.24, 0.34, -0.34]
+  .flatMap((y, _, steps) => steps.map((x) => ({ x, y })))
+  .sort((a, b) => away(a) - away(b));
+
+function away({ x, y }: Point): number {
+  return Math.abs(x) + Math.abs(y);
+}
+
 /** Of the middle and a few places round it, the one on the plate whose label hides fewest marks. */
 function quietPlace(p: PicturePlate, label: Label, marks: readonly Point[]): Point {
   const { min, max } = bounds(p.outer);
-  const steps = [0, 0.12, -0.12, 0.24, -0.24, 0.34, -0.34];
   let best = { x: (min.x + max.x) / 2, y: (min.y + max.y) / 2 };
   let fewest = Number.POSITIVE_INFINITY;
-  for (const dy of steps) {
-    for (const dx of steps) {
-      const at = {
-        x: (min.x + max.x) / 2 + dx * (max.x - min.x),
-        y: (min.y + max.y) / 2 + dy * (max.y - min.y),
-      };
-      const box = labelBox(at, label);
-      const outside = corners(box).filter((corner) => !contains(p.outer, corner)).length;
-      const hidden = marks.filter((m) => inBox(m, box)).length;
-      // A name that leaves its plate is worse than one on a mark; near the middle wins a tie.
-      const cost = 8 * hidden + 3 * outside + Math.abs(dx) + Math.abs(dy);
-      if (cost >= fewest) continue;
-      fewest = cost;
-      best = at;
-    }
+  for (const step of TRIES) {
+    // A name that leaves its plate is worse than one on a mark; near the middle wins a tie.
+    if (away(step) >= fewest) break;
+    const at = {
+      x: (min.x + max.x) / 2 + step.x * (max.x - min.x),
+      y: (min.y + max.y) / 2 + step.y * (max.y - min.y),
+    };
+    const box = labelBox(at, label);
+    const hidden = marks.filter((m) => inBox(m, box)).length;
+    const outside = corners(box).filter((corner) => !contains(p.outer, corner)).length;
+    const cost = 8 * hidden + 3 * outside + away(step);
+    if (cost >= fewest) continue;
+    fewest = cost;
+    best = at;
   }
   return best;
 }

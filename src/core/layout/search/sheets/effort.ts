@@ -1,0 +1,47 @@
+/**
+ * How long the search may go on: counted in steps, so that the same seed and effort give the same layout on
+ * every machine. A clock is only a ceiling, and the shell's: where it ends the search early, the layout is as
+ * sound as any other, but the next run may differ from it.
+ *
+ * Step: one place of one piece looked at, or work of that cost. About a million take a second (measured on one
+ * core of a 2020s server, plates of a frame).
+ */
+export type Effort = "quick" | "normal" | "long";
+
+export interface SearchOptions {
+  readonly effort: Effort;
+  readonly seed: number;
+  /** Instead of the effort's own number. */
+  readonly steps?: number | undefined;
+  /** True once the shell wants the best so far: its clock, or its user. */
+  readonly over?: (() => boolean) | undefined;
+  readonly progress?: ((progress: SearchProgress) => void) | undefined;
+}
+
+export interface SearchProgress {
+  readonly sheet: string;
+  /** 0 … 1 of the steps. */
+  readonly share: number;
+  readonly sheets: number;
+  readonly missing: number;
+  /** Length used of the last sheet, mm. */
+  readonly used: number;
+}
+
+/** 0.3 s, 10 s and 60 s, about. */
+const STEPS: Readonly<Record<Effort, number>> = {
+  quick: 300_000,
+  normal: 10_000_000,
+  long: 60_000_000,
+};
+
+export function stepsFor(options: SearchOptions): number {
+  return options.steps ?? STEPS[options.effort];
+}
+
+/** Turning of plates without a fibre direction, degrees: each turn costs time to get to know. */
+const TURNING: Readonly<Record<Effort, number>> = { quick: 90, normal: 15, long: 15 };
+
+export function turningFor(options: SearchOptions): number {
+  return TURNING[options.effort];
+}

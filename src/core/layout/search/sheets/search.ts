@@ -1,0 +1,270 @@
+/**
+ * The search for places on sheets of one kind: as many plates as will go, on as few sheets as will do, and on
+ * the last of them in as short a length as can be, so that the offcut is large.
+ *
+ * It starts from rows and boxes, and gives them back where it finds nothing better. Plates may go into windows
+ * of others. Fixed places stay.
+ *
+ * Promise: what comes back keeps gap, margin, keep-outs and fibres, judged by the exact contours; the same
+ * task, seed and steps give the same answer.
+ */
+import { type Random, seeded } from "../../../geometry/seeded.ts";
+import type { Nested } from "../../fixed.ts";
+import { pack, type Spot } from "../../pack.ts";
+import type { Item } from "../../riders.ts";
+import type { Room } from "../../room.ts";
+import type { Form } from "../contact/forms.ts";
+import { type Board, stepsOf } from "../separate/board.ts";
+import { separate } from "../separate/separate.ts";
+import { disturb, EXPLORING, shorten } from "../strip/shorten.ts";
+import { type SearchOptions, stepsFor, turningFor } from "./effort.ts";
+import { judge, spotsOf } from "./spots.ts";
+import {
+  areaOfItem,
+  boardWith,
+  bySize,
+  fitsAlone,
+  type Laid,
+  roomAt,
+  type Stock,
+  sheetAt,
+  stockOf,
+} from "./stock.ts";
+
+export interface SheetTask {
+  readonly room: Room;
+  /** Without fixed places. */
+  readonly items: readonly Item[];
+  /** All on the first sheet. */
+  readonly fixed: readonly Spot[];
+  readonly leastGap: number;
+  readonly widestCutter: number;
+  /** Sheets of this kind that may be used, 1 or more. */
+  readonly copies: number;
+  readonly options: SearchOptions;
+}
+
+export interface SheetsFound {
+  /** For each sheet used, its spots without the fixed ones. */
+  readonly sheets: readonly (readonly Spot[])[];
+  readonly nested: readonly Nested[];
+  readonly missing: readonly Item[];
+  readonly steps: number;
+}
+
+interface Run {
+  readonly task: SheetTask;
+  readonly stock: Stock;
+  readonly random: Random;
+  readonly steps: number;
+  best: SheetsFound;
+  /** The best as the board has it; absent while it is rows. */
+  laid: readonly Laid[] | undefined;
+  /** Steps of boards that are done with. */
+  before: number;
+}
+
+export function searchSheets(task: SheetTask): SheetsFound {
+  const rows = rowsOn(task);
+  const { room, items, fixed, leastGap, widestCutter, options } = task;
+  const turning = turningFor(options);
+  const stock = stockOf({ room, items, fixed, leastGap, widestCutter, turning });
+  if (stock === undefined || items.length === 0) return rows;
+  const random = seeded(options.seed);
+  const steps = stepsFor(options);
+  const run: Run = { task, stock, random, steps, best: rows, laid: undefined, before: 0 };
+  takeAll(run);
+  if (run.best.missing.length > 0) takeMore(run);
+  else shortenLast(run);
+  return { ...run.best, steps: run.before + stock.contacts.work };
+}
+
+/** Rows and boxes, sheet after sheet. */
+function rowsOn({ room, items, fixed, leastGap, copies }: SheetTask): SheetsFound {
+  const sheets: Spot[][] = [];
+  let left = [...items];
+  for (let n = 0; n < copies && left.length > 0; n++) {
+    const spots = pack(room, left, n === 0 ? fixed : [], leastGap);
+    if (spots.length === 0 && n > 0) break;
+    sheets.push(spots);
+    const placed = new Set(spots.map((s) => s.item));
+    left = left.filter((item) => !placed.has(item));
+  }
+  return { sheets, nested: [], missing: left, steps: 0 };
+}
+
+/** Shares of the budget: up to which the whole set is tried on fewer sheets, and one sheet less at most. */
+const ALL_SHARE = 0.6;
+
+function spent(run: Run, board: Board): number {
+  const { options } = run.task;
+  if (options.over?.() === true) return 2;
+  return (run.before + stepsOf(board)) / run.steps;
+}
+
+function tell(run: Run, share: number): void {
+  const { options, room } = run.task;
+  options.progress?.({
+    sheet: room.sheet.name,
+    share: Math.min(1, share),
+    sheets: run.best.sheets.length,
+    missing: run.best.missing.length,
+    used: lengthUsed(run.best),
+  });
+}
+
+function lengthUsed({ sheets }: SheetsFound): number {
+  const last = sheets.at(-1) ?? [];
+  return Math.max(0, ...last.map((s) => s.shape.box.max.x));
+}
+
+/** Everything that fits a sheet at all, on fewer and fewer sheets. */
+function takeAll(run: Run): void {
+  const { task, stock } = run;
+  const items = task.items.filter((item) => fitsAlone(stock, item));
+  const area = items.reduce((sum, item) => sum + areaOfItem(item), 0);
+  const { x0, y0, x1, y1 } = stock.inside;
+  const fewest = Math.max(1, Math.ceil(area / ((x1 - x0) * (y1 - y0))));
+  const lost = task.items.length - items.length;
+  for (;;) {
+    const { sheets, missing } = run.best;
+    const next = missing.length > lost ? task.copies : sheets.length - 1;
+    if (next < fewest) return;
+    if (!tryAll(run, items, next, ALL_SHARE)) return;
+  }
+}
+
+/** All of these items on so many sheets, thrown in at random, until a share of the budget is spent. */
+function tryAll(run: Run, items: readonly Item[], sheets: number, share: number): boolean {
+  const laid = bySize(items).map((item) => thrown(run, item, Math.floor(run.random() * sheets)));
+  return settle(run, laid, sheets, share);
+}
+
+function thrown({ stock, random }: Run, item: Item, sheet: number): Laid {
+  const forms = stock.contacts.forms.ofKind[stock.kindOf.get(item) ?? -1] ?? [];
+  const form = forms[Math.floor(random() * forms.length)] ?? 0;
+  const { x0, y0, x1, y1 } = roomAt(stock, sheet);
+  return { item, form, x: x0 + (x1 - x0) * random(), y: y0 + (y1 - y0) * random() };
+}
+
+const PATIENCE = 100;
+
+/** Separates what is laid; keeps it where that succeeds and it is better than the best. */
+function settle(run: Run, laid: readonly Laid[], sheets: number, share: number): boolean {
+  const board = boardWith(run.stock, laid, { first: 0, last: sheets - 1 }, run.random);
+  const over = (): boolean => spent(run, board) >= share;
+  let free = false;
+  let fits = true;
+  while (!free && fits && !over()) {
+    ({ free, fits } = separate(board, { looks: EXPLORING, sweeps: PATIENCE, over }));
+    if (!free) disturb(board);
+    tell(run, spent(run, board));
+  }
+  run.before += board.steps;
+  return free && keep(run, laidOn(board, laid), sheets);
+}
+
+function laidOn(board: Board, laid: readonly Laid[]): Laid[] {
+  return laid.map(({ item }, i) => ({
+    item,
+    form: board.form[i] as number,
+    x: board.x[i] as number,
+    y: board.y[i] as number,
+  }));
+}
+
+function keep(run: Run, laid: readonly Laid[], sheets: number): boolean {
+  const { task, stock } = run;
+  const spots = spotsOf(stock, laid, sheets);
+  const nested: Nested[] = [];
+  for (const [n, mine] of spots.entries()) {
+    const judged = judge(task.room, mine, n === 0 ? task.fixed : [], task.leastGap);
+    if (!judged.sound) return false;
+    nested.push(...judged.nested);
+  }
+  const placed = new Set(laid.map((l) => l.item));
+  const missing = task.items.filter((item) => !placed.has(item));
+  run.best = { sheets: spots, nested, missing, steps: 0 };
+  run.laid = laid;
+  return true;
+}
+
+/** Rows first: then what found no place, one after another, small ones first, for they may go into windows. */
+function takeMore(run: Run): void {
+  const { task, stock } = run;
+  const hopeless = new Set<unknown>();
+  const left = bySize(run.best.missing.filter((item) => fitsAlone(stock, item))).reverse();
+  for (const [i, item] of left.entries()) {
+    const order = item.members[0]?.order;
+    if (hopeless.has(order)) continue;
+    const already = run.laid ?? fromRows(run);
+    const share = ALL_SHARE + ((1 - ALL_SHARE) * (i + 1)) / left.length;
+    const laid = [...already, thrown(run, item, Math.floor(run.random() * task.copies))];
+    const sorted = bySize(laid.map((l) => l.item));
+    const byItem = new Map(laid.map((l) => [l.item, l]));
+    const ordered = sorted.map((one) => byItem.get(one) as Laid);
+    if (!settle(run, ordered, task.copies, share)) hopeless.add(order);
+  }
+}
+
+/** What rows placed, in the nearest form, for the board to go on from. */
+function fromRows({ best, stock }: Run): Laid[] {
+  return best.sheets.flatMap((spots, n) =>
+    spots.map(({ item, toSheet }) => {
+      const forms = stock.contacts.forms.ofKind[stock.kindOf.get(item) ?? -1] ?? [];
+      const turned = (f: number): number => {
+        const { turn } = stock.contacts.forms.list[f] as Form;
+        const off = (turn.deg * Math.PI) / 180 - toSheet.angle;
+        return Math.abs(off - 2 * Math.PI * Math.round(off / (2 * Math.PI)));
+      };
+      const form = forms.reduce((a, b) => (turned(b) < turned(a) ? b : a), forms[0] ?? 0);
+      return { item, form, x: toSheet.x + n * stock.pitch, y: toSheet.y };
+    }),
+  );
+}
+
+/** The last sheet alone: its plates pushed together along its longer side. */
+function shortenLast(run: Run): void {
+  const { stock, task } = run;
+  const last = run.best.sheets.length - 1;
+  const all = run.laid ?? fromRows(run);
+  const mine = all.filter((l) => sheetAt(stock, l) === last);
+  const others = all.filter((l) => sheetAt(stock, l) !== last);
+  if (mine.length === 0) return;
+  const sorted = bySize(mine.map((l) => l.item)).map(
+    (item) => mine.find((l) => l.item === item) as Laid,
+  );
+  const board = boardWith(stock, sorted, { first: last, last }, run.random);
+  const from = spent(run, board);
+  const settled = separate(board, {
+    looks: EXPLORING,
+    sweeps: PATIENCE,
+    over: () => spent(run, board) >= from + (1 - from) / 3,
+  });
+  if (settled.free) {
+    const { x0, y0, x1, y1 } = stock.inside;
+    const start = spent(run, board);
+    shorten({
+      board,
+      axis: x1 - x0 >= y1 - y0 ? "x" : "y",
+      room: roomAt(stock, last),
+      spent: () => (spent(run, board) - start) / Math.max(1e-9, 1 - start),
+      progress: () => tell(run, spent(run, board)),
+    });
+    const before = { best: run.best, laid: run.laid };
+    const shorter = keep(run, [...others, ...laidOn(board, sorted)], last + 1);
+    if (shorter && clearOf(run.best, task.room) <= clearOf(before.best, task.room)) {
+      Object.assign(run, before);
+    }
+  }
+  run.before += board.steps;
+  tell(run, 1);
+}
+
+/** Area of the larger of the two full strips that the last sheet has left, to the right and above. */
+function clearOf({ sheets }: SheetsFound, { clear }: Room): number {
+  const boxes = (sheets.at(-1) ?? []).map((s) => s.shape.box);
+  const right = clear.max.x - Math.max(clear.min.x, ...boxes.map((b) => b.max.x));
+  const above = clear.max.y - Math.max(clear.min.y, ...boxes.map((b) => b.max.y));
+  return Math.max(right * (clear.max.y - clear.min.y), above * (clear.max.x - clear.min.x));
+}
