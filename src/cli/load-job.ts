@@ -3,6 +3,7 @@ import { basename } from "node:path";
 import type { Finding } from "../core/finding/finding.ts";
 import type { Job } from "../core/job/job.ts";
 import { parseJob } from "../core/job/parse.ts";
+import { ledgerOfJob } from "./ledger-file.ts";
 import { type Beside, filesBeside, readText } from "./read-file.ts";
 
 export interface LoadedJob {
@@ -12,6 +13,8 @@ export interface LoadedJob {
   readonly beside: Beside;
   /** True where the job's own file cannot be read; other files are in `beside.unreadable`. */
   readonly unreadable: boolean;
+  /** The cutters' ledger that the job reckons with, if there is one. */
+  readonly ledger?: string | undefined;
 }
 
 /** Findings name the job's files as the job does, so that the plan is the same from any folder. */
@@ -22,5 +25,6 @@ export function loadJob(path: string): LoadedJob {
     return { job: undefined, findings: [text], beside, unreadable: true };
   }
   const { value, findings } = parseJob({ name: basename(path), text }, beside.read);
-  return { job: value, findings, beside, unreadable: false };
+  const ledger = value === undefined ? undefined : ledgerOfJob(path, value.ledger);
+  return { job: value, findings, beside, unreadable: false, ledger };
 }

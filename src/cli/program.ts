@@ -38,6 +38,8 @@ export function buildProgram(io: Io): Invocation {
   addFileCommands(program, io, finish);
   addProve(program, io, finish);
   addRates(program, io, finish);
+  addDraft(program, io, finish);
+  addLife(program, io, finish);
   for (const command of program.commands) {
     command
       .option("--json", "one JSON document on stdout, nothing else there")
@@ -114,13 +116,49 @@ function addProve(program: Command, io: Io, finish: Finish): void {
     });
 }
 
+function addDraft(program: Command, io: Io, finish: Finish): void {
+  program
+    .command("draft")
+    .summary("plates of an airframe from its parameters")
+    .description(
+      "Draws the plates of a multirotor from a file of parameters, with a job that cuts them, parts and pictures.",
+    )
+    .argument("<airframe>", "airframe file, YAML or JSON")
+    .requiredOption("--out <dir>", "folder to write into")
+    .option("--force", "write even where DIR holds files that are not weftcut's")
+    .addHelpText("after", example("weftcut draft my-airframe.yaml --out my-airframe"))
+    .action(async (airframe, options) => {
+      const { draft } = await import("./commands/draft.ts");
+      finish(draft(io, airframe, options));
+    });
+}
+
 function addFileCommands(program: Command, io: Io, finish: Finish): void {
+  program
+    .command("inspect")
+    .summary("what is in a drawing: sizes, features, repairs, what was ignored")
+    .description("What weftcut sees in drawings; a folder stands for the drawings in it.")
+    .argument("<drawing...>", "DXF or SVG files, or folders of them")
+    .addOption(new Option("--units <unit>", "instead of what the file says").choices(["mm", "in"]))
+    .option("--picture <file>", "draw what was read into an SVG file")
+    .option("--force", "replace the picture's file where it is there already")
+    .addHelpText("after", example("weftcut inspect my-job/bracket.dxf"))
+    .action(async (files, options) => {
+      const { inspect } = await import("./commands/inspect.ts");
+      finish(inspect(io, files, options));
+    });
   program
     .command("time")
     .summary("acceleration-limited time of any program")
     .description("How long programs take on a machine, with its acceleration, corners and dwells.")
     .argument("<program...>", "RS-274 programs")
     .requiredOption("--machine <file>", "machine profile")
+    .option("--jerk <mm/s3>", "limit of jerk, where the controller has one", amount)
+    .option(
+      "--look-ahead <blocks>",
+      "blocks that the controller sees ahead; 15 if not said",
+      amount,
+    )
     .addHelpText(
       "after",
       example("weftcut time out/01-carbon-3-router-2.nc --machine small-router.yaml"),
@@ -140,24 +178,84 @@ function addRates(program: Command, io: Io, finish: Finish): void {
     .description(
       "Spindle speed, feeds and pass depth for a cutter: each figure's formula, row and source.",
     )
-    .addOption(
-      new Option("--material <name>", "what is cut").choices(MATERIALS).makeOptionMandatory(),
+    .addOption(new Option("--material <name>", "what is cut").choices(MATERIALS))
+    .option("--cutter <file|diameter>", "cutter file, or a diameter in mm for a usual cutter")
+    .option("--machine <file>", "machine profile")
+    .option("--job <file>", "instead: compare the cutters of a job on its plates, sheet by sheet")
+    .option(
+      "--usual",
+      "with --job: compare usual routers of 1 to 3.175 mm instead of the job's own",
     )
-    .requiredOption(
-      "--cutter <file|diameter>",
-      "cutter file, or a diameter in mm for a usual cutter",
-    )
-    .requiredOption("--machine <file>", "machine profile")
     .option("--thickness <mm>", "of the sheet", length, 2)
     .option("--pass-depth <mm>", "your own, instead of the one that is chosen", length)
     .addHelpText(
       "after",
       example("weftcut rates --material carbon-woven --cutter 2 --machine small-router.yaml"),
     )
-    .action(async (options) => {
+    .action(async (options, command: Command) => {
+      if (options.job !== undefined) {
+        const { compare } = await import("./commands/compare.ts");
+        finish(compare(io, options));
+        return;
+      }
+      for (const needed of ["material", "cutter", "machine"]) {
+        if (options[needed] === undefined) {
+          command.error(`error: --${needed} is needed, or --job to compare a job's cutters`);
+        }
+      }
       const { rates } = await import("./commands/rates.ts");
       finish(rates(io, options));
     });
+}
+
+function addLife(program: Command, io: Io, finish: Finish): void {
+  const life = program
+    .command("life")
+    .summary("metres cut by each cutter: show, record, renew")
+    .description(
+      "Keeps a ledger of what each cutter has cut, in a file that is only ever appended to. Plans reckon with it.",
+    )
+    .option("--ledger <file>", "the ledger; without it cutter-life.jsonl in this folder")
+    .addHelpText("after", example("weftcut life record my-job/out"));
+  life
+    .command("show", { isDefault: true })
+    .description("What each cutter has behind it, and what was measured.")
+    .addHelpText("after", example("weftcut life show"))
+    .action(async (_options, command: Command) => {
+      const { show } = await import("./commands/life.ts");
+      finish(show(io, command.optsWithGlobals()));
+    });
+  life
+    .command("record")
+    .description("The programs of a planned folder were cut.")
+    .argument("<dir>", "folder that plan wrote")
+    .option("--program <file...>", "only these of its programs were cut")
+    .option("--again", "they were cut once more, though the ledger has them")
+    .addHelpText(
+      "after",
+      example("weftcut life record my-job/out --program 01-carbon-2-router-2.nc"),
+    )
+    .action(async (dir, _options, command: Command) => {
+      const { record } = await import("./commands/life.ts");
+      finish(await record(io, dir, command.optsWithGlobals()));
+    });
+  life
+    .command("renew")
+    .description("A new cutter was put in; what the old one truly did, where you know it.")
+    .argument("<cutter>", "its name in the job")
+    .option("--minutes <min>", "true minutes of machine time with it", amount)
+    .option("--metres <m>", "true metres of plate edge that it cut until it was worn", amount)
+    .addHelpText("after", example("weftcut life renew router-2 --minutes 95 --metres 4.6"))
+    .action(async (cutter, _options, command: Command) => {
+      const { renew } = await import("./commands/life.ts");
+      finish(renew(io, cutter, command.optsWithGlobals()));
+    });
+}
+
+function amount(text: string): number {
+  const value = Number(text);
+  if (text.trim() !== "" && value > 0 && value <= 1e9) return value;
+  throw new InvalidArgumentError("A number above 0 is needed.");
 }
 
 function length(text: string): number {

@@ -27,7 +27,7 @@ describe("usage", () => {
       expect(out).toContain("--json");
       expect(out).toMatch(new RegExp(`Example:\\n {2}weftcut ${name} `));
     }
-  }, 60_000);
+  });
 
   test("the version is the package's", () => {
     const { version } = JSON.parse(readFileSync(join(ROOT, "package.json"), "utf8"));
@@ -151,6 +151,8 @@ describe("time", () => {
       "cutMetres",
       "rapidMetres",
       "blocks",
+      "byMotion",
+      "plates",
     ]);
     // 106 mm at 600 mm/min are 10.6 s at least (6 mm down, 100 mm along).
     expect(program.cuttingSeconds).toBeGreaterThan(10.6);

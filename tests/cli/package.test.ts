@@ -1,7 +1,7 @@
 /** What is published: the files in the tarball, and that it runs from an empty folder. */
 import { execFileSync, spawnSync } from "node:child_process";
-import { readdirSync } from "node:fs";
-import { join } from "node:path";
+import { chmodSync, mkdirSync, readdirSync, readFileSync, symlinkSync } from "node:fs";
+import { dirname, join } from "node:path";
 import process from "node:process";
 import { expect, test } from "vitest";
 import { contentsOf, ROOT, tempFolder } from "./temp-folder.ts";
@@ -18,39 +18,78 @@ test("the tarball holds what is run and read, and no tests", () => {
   expect(paths).toContain("LICENSE");
   expect(paths).toContain("package.json");
   expect(paths).toContain("docs/job.schema.json");
-  expect(paths.filter((path) => /^(tests|fixtures|src|bench|tools|\.ci)\//.test(path))).toEqual([]);
+  expect(paths.filter((path) => /^(tests|fixtures|src|lint|\.ci)\//.test(path))).toEqual([]);
 });
 
+/**
+ * As npm lays a package out, without npm: unpacked under node_modules, its dependencies and nothing else beside
+ * it, its command linked. So it needs no network and no cache, and a file that the package forgot is missed.
+ */
+function unpacked(folder: string): void {
+  const packed = tempFolder();
+  npm(["pack", "--pack-destination", packed], ROOT);
+  const [tarball] = readdirSync(packed).filter((name) => name.endsWith(".tgz"));
+  const home = join(folder, "node_modules/weftcut");
+  mkdirSync(home, { recursive: true });
+  execFileSync("tar", ["-xzf", join(packed, String(tarball)), "-C", home, "--strip-components=1"]);
+  const { dependencies, bin } = JSON.parse(readFileSync(join(home, "package.json"), "utf8"));
+  for (const name of withTheirs(Object.keys(dependencies))) {
+    const link = join(folder, "node_modules", name);
+    mkdirSync(dirname(link), { recursive: true });
+    symlinkSync(join(ROOT, "node_modules", name), link);
+  }
+  const command = join(folder, "node_modules/.bin/weftcut");
+  mkdirSync(dirname(command));
+  symlinkSync(join(home, bin.weftcut), command);
+  chmodSync(join(home, bin.weftcut), 0o755);
+}
+
+/** Packages and what they depend on in their turn, as they lie at the top of node_modules. */
+function withTheirs(names: readonly string[]): Set<string> {
+  const all = new Set<string>();
+  const open = [...names];
+  for (let name = open.pop(); name !== undefined; name = open.pop()) {
+    if (all.has(name)) continue;
+    all.add(name);
+    const file = join(ROOT, "node_modules", name, "package.json");
+    open.push(...Object.keys(JSON.parse(readFileSync(file, "utf8")).dependencies ?? {}));
+  }
+  return all;
+}
+
+function expectMainJob(folder: string): void {
+  const weftcut = (...args: string[]) =>
+    spawnSync("npx", ["--no-install", "weftcut", ...args], { cwd: folder, encoding: "utf8" });
+  const help = weftcut("--help");
+  expect([help.status, help.stderr]).toEqual([0, ""]);
+  expect(help.stdout).toMatch(/^Usage: weftcut/);
+  expect(weftcut("new", "job").status).toBe(0);
+  const planned = weftcut("plan", "job/job.yaml", "--out", "out");
+  expect([planned.status, planned.stderr]).toMatchObject([0, expect.not.stringContaining("stop ")]);
+  const files = contentsOf(join(folder, "out"));
+  expect(Object.keys(files)).toEqual(expect.arrayContaining(["plan.json", "job-sheet.html"]));
+  expect(Object.keys(files).some((name) => name.endsWith(".nc"))).toBe(true);
+  const schema = contentsOf(join(folder, "node_modules/weftcut/docs"))["job.schema.json"];
+  expect(JSON.parse(schema ?? "")).toHaveProperty("properties.weftcut");
+}
+
+test("the tarball, unpacked beside its dependencies, does the main job from compiled JavaScript", () => {
+  const folder = tempFolder({ "package.json": "{}" });
+  unpacked(folder);
+  expectMainJob(folder);
+}, 300_000);
+
+/** The true way, which may ask the registry for what is not in npm's cache. */
 test.runIf(LONG)(
-  "the tarball installs in an empty folder and does the main job from compiled JavaScript",
+  "npm installs the tarball in an empty folder",
   () => {
     const packed = tempFolder();
     npm(["pack", "--pack-destination", packed], ROOT);
     const [tarball] = readdirSync(packed).filter((name) => name.endsWith(".tgz"));
     const folder = tempFolder();
-    npm(["init", "-y"], folder);
-    npm(
-      ["install", "--no-audit", "--no-fund", "--prefer-offline", join(packed, String(tarball))],
-      folder,
-    );
-    const weftcut = (...args: string[]) =>
-      spawnSync("npx", ["--no-install", "weftcut", ...args], { cwd: folder, encoding: "utf8" });
-    const help = weftcut("--help");
-    expect([help.status, help.stderr]).toEqual([0, ""]);
-    expect(help.stdout).toMatch(/^Usage: weftcut/);
-    expect(weftcut("new", "job").status).toBe(0);
-    const planned = weftcut("plan", "job/job.yaml", "--out", "out");
-    expect([planned.status, planned.stderr]).toMatchObject([
-      0,
-      expect.not.stringContaining("stop "),
-    ]);
-    const files = Object.keys(contentsOf(join(folder, "out")));
-    expect(files).toContain("plan.json");
-    expect(files.some((name) => name.endsWith(".nc"))).toBe(true);
-    const schema = join(folder, "node_modules/weftcut/docs/job.schema.json");
-    expect(() =>
-      execFileSync("node", ["-e", "JSON.parse(fs.readFileSync(process.argv[1]))", schema]),
-    ).not.toThrow();
+    const quiet = ["--no-audit", "--no-fund", "--prefer-offline"];
+    npm(["install", ...quiet, join(packed, String(tarball))], folder);
+    expectMainJob(folder);
   },
-  180_000,
+  300_000,
 );

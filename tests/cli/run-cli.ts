@@ -12,7 +12,7 @@ import { rolldown } from "rolldown";
 import { afterAll } from "vitest";
 import { ROOT } from "./temp-folder.ts";
 
-const MAIN = await compiled();
+export const MAIN: string = await compiled();
 
 async function compiled(): Promise<string> {
   // Inside node_modules, so that what is imported from packages is found.

@@ -108,18 +108,23 @@ function sourcesOf(
 /** What the job file's reader said comes first; a plan's findings do not hold it. */
 async function workOut(
   io: Io,
-  { job, findings, beside }: LoadedJob,
+  { job, findings, beside, ledger }: LoadedJob,
   keepUnproven = false,
 ): Promise<Planned | undefined> {
   if (job === undefined) return undefined;
   // Not before it is needed: a job that cannot be read is answered in half the time.
   const { planJob } = await import("../../core/job/plan.ts");
+  const { feedbackOf, NO_FEEDBACK } = await import("../../core/motion/wear/feedback.ts");
+  const { openLedger } = await import("../ledger-file.ts");
   const progress = (text: string) => {
     if (io.watched) io.err(`\r\u001b[K${text}`);
   };
-  const planned = planJob(job, beside.read, { progress, keepUnproven });
+  const opened = ledger === undefined ? undefined : openLedger(ledger);
+  const feedback = opened === undefined ? NO_FEEDBACK : feedbackOf(opened.ledger);
+  const planned = planJob(job, beside.read, { progress, keepUnproven, feedback });
   if (io.watched) io.err("\r\u001b[K");
-  return { ...planned, findings: [...findings, ...withJobPlaces(planned.findings, job)] };
+  const said = [...findings, ...(opened?.findings ?? [])];
+  return { ...planned, findings: [...said, ...withJobPlaces(planned.findings, job)] };
 }
 
 function codeOf(findings: readonly Finding[], loaded: LoadedJob): ExitCode {

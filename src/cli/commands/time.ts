@@ -1,8 +1,10 @@
-/** `weftcut time PROGRAM… --machine FILE` */
+/** `weftcut time PROGRAM… --machine FILE`: split by program, by plate where a program names them, and by motion. */
 import type { Finding } from "../../core/finding/finding.ts";
 import { stops } from "../../core/finding/finding.ts";
 import type { Machine } from "../../core/machine/machine.ts";
-import { timeOf } from "../../core/motion/time.ts";
+import { plateStarts, splitByLine } from "../../core/motion/by-plate.ts";
+import { type TimeOptions as Planner, timeOf } from "../../core/motion/time.ts";
+import { type TimeJson, timeJson } from "../../core/motion/time-json.ts";
 import { readProgram } from "../../core/program/read/read.ts";
 import { EXIT, type ExitCode, type Io, printJson } from "../io.ts";
 import { printFindings } from "../print-findings.ts";
@@ -10,21 +12,18 @@ import { readText, typedFiles } from "../read-file.ts";
 import { readMachine } from "../read-profile.ts";
 import { minutes, table } from "../text.ts";
 
-export interface TimeOptions {
+export interface TimeOptions extends Planner {
   readonly machine: string;
   readonly json?: boolean;
 }
 
-interface Timed {
-  readonly file: string;
+interface PlateTime {
+  readonly plate: string;
+  readonly copy: number;
   readonly seconds: number;
-  readonly cuttingSeconds: number;
-  readonly rapidSeconds: number;
-  readonly dwellSeconds: number;
-  readonly cutMetres: number;
-  readonly rapidMetres: number;
-  readonly blocks: number;
 }
+
+type Timed = Omit<TimeJson, "assumptions"> & { readonly plates: readonly PlateTime[] };
 
 export function time(io: Io, files: readonly string[], options: TimeOptions): ExitCode {
   const findings: Finding[] = [];
@@ -41,7 +40,7 @@ export function time(io: Io, files: readonly string[], options: TimeOptions): Ex
       unreadable = true;
       continue;
     }
-    const timed = timeProgram(file, text, profile.machine as Machine);
+    const timed = timeProgram(file, text, profile.machine as Machine, options);
     programs.push(timed.program);
     findings.push(...timed.findings);
     for (const assumption of timed.assumptions) assumptions.add(assumption);
@@ -53,23 +52,23 @@ export function time(io: Io, files: readonly string[], options: TimeOptions): Ex
   return stops(findings) ? EXIT.stopped : EXIT.done;
 }
 
-function timeProgram(file: string, text: string, machine: Machine) {
+function timeProgram(file: string, text: string, machine: Machine, options: Planner) {
   const trace = readProgram(file, text, {
     dwell: machine.dwell,
     semicolons: machine.comments === "semicolon",
   });
-  const t = timeOf(trace, machine);
-  const program: Timed = {
-    file,
-    seconds: t.seconds,
-    cuttingSeconds: t.cuttingSeconds,
-    rapidSeconds: t.rapidSeconds,
-    dwellSeconds: t.dwellSeconds,
-    cutMetres: t.cutMetres,
-    rapidMetres: t.rapidMetres,
-    blocks: t.blocks,
-  };
-  return { program, findings: [...trace.findings, ...t.findings], assumptions: t.assumptions };
+  const { jerk, lookAhead } = options;
+  const t = timeOf(trace, machine, { jerk, lookAhead });
+  const { assumptions, ...json } = timeJson(file, t);
+  const starts = plateStarts(trace);
+  const seconds = splitByLine(
+    trace,
+    t.stepSeconds,
+    starts.map((s) => s.line),
+  );
+  const plates = starts.map(({ plate, copy }, i) => ({ plate, copy, seconds: seconds[i] ?? 0 }));
+  const program: Timed = { ...json, plates };
+  return { program, findings: [...trace.findings, ...t.findings], assumptions };
 }
 
 function printPrograms(io: Io, programs: readonly Timed[], assumptions: readonly string[]): void {
@@ -77,17 +76,34 @@ function printPrograms(io: Io, programs: readonly Timed[], assumptions: readonly
   const rows = programs.map((p) => [
     p.file,
     minutes(p.seconds),
-    minutes(p.cuttingSeconds),
+    minutes(p.byMotion.level),
+    minutes(p.byMotion.ramp),
+    minutes(p.byMotion.plunge),
     minutes(p.rapidSeconds),
     minutes(p.dwellSeconds),
     `${p.cutMetres.toFixed(2)} m`,
     `${p.rapidMetres.toFixed(2)} m`,
     String(p.blocks),
   ]);
-  const head = ["program", "time", "cutting", "rapids", "dwells", "cut", "rapid", "moves"];
+  const head = [
+    "program",
+    "time",
+    "level",
+    "ramps",
+    "plunges",
+    "rapids",
+    "dwells",
+    "cut",
+    "rapid",
+    "moves",
+  ];
   io.out(table([head, ...rows]));
   if (programs.length > 1) {
     io.out(`together ${minutes(programs.reduce((sum, p) => sum + p.seconds, 0))}\n`);
   }
+  const plates = programs.flatMap((p) =>
+    p.plates.map((s) => [`${s.plate} ${s.copy}`, minutes(s.seconds), p.file]),
+  );
+  if (plates.length > 0) io.out(`\n${table([["plate", "time", "in"], ...plates])}\n`);
   for (const assumption of assumptions) io.out(`assumed: ${assumption}\n`);
 }
