@@ -1,0 +1,39 @@
+/** A process from its start to its end: wall time as a person waits it, processor time, and the most memory it held. */
+import { spawnSync } from "node:child_process";
+import process from "node:process";
+
+export interface ProcessRun {
+  readonly seconds: number;
+  /** Of all its threads, in user and system mode: little moved by what else the machine does. */
+  readonly cpuSeconds: number;
+  /** Peak resident memory, MB of 10⁶ bytes. */
+  readonly peakMb: number;
+  readonly out: string;
+}
+
+/** The process tells what it used on a stream of its own when it exits (`maxRSS` is in kilobytes, times in µs). */
+const TELL_USE = `data:text/javascript,${encodeURIComponent(
+  'import { writeSync } from "node:fs"; process.on("exit", () => writeSync(3, JSON.stringify(process.resourceUsage())));',
+)}`;
+
+/** A plan that fails its proof ends 1, and is measured and shown as not proven; anything above is a fault here. */
+export function runProcess(args: readonly string[], cwd: string): ProcessRun {
+  const before = performance.now();
+  const ran = spawnSync(process.execPath, ["--import", TELL_USE, ...args], {
+    cwd,
+    encoding: "utf8",
+    maxBuffer: 2 ** 30,
+    stdio: ["ignore", "pipe", "pipe", "pipe"],
+  });
+  const seconds = (performance.now() - before) / 1000;
+  if (ran.status !== 0 && ran.status !== 1) {
+    throw new Error(`node ${args.join(" ")} ended ${ran.status}\n${ran.stderr.slice(-2000)}`);
+  }
+  const use = JSON.parse(String(ran.output[3])) as NodeJS.ResourceUsage;
+  return {
+    seconds,
+    cpuSeconds: (use.userCPUTime + use.systemCPUTime) / 1e6,
+    peakMb: (use.maxRSS * 1024) / 1e6,
+    out: ran.stdout,
+  };
+}
