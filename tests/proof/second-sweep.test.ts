@@ -125,7 +125,7 @@ describe.each(jobs)("$name", (job: SheetJob) => {
   test.each([
     ["the underside", -thickness],
     ["just above the tabs", -thickness + tallest + 0.02],
-  ])("at %s", (_, z) => {
+  ])("at %s", { timeout: 120_000 }, (_, z) => {
     if (sheet === undefined) throw new Error("no sheet");
     const zero = { ...sheet, programZero: { ...sheet.programZero, x: 0, y: 0 } };
     const strokes = input.programs.flatMap((p, i) => strokesOf(p, i, zero));

@@ -2,9 +2,9 @@
  * Which stretches of a curve lie within reach of some strokes: what the cutter swept of it.
  *
  * The reach of a stroke is bounded by two circles about its ends and by its two parallels (lines, or
- * circles about an arc's centre, with the rays to its ends). The curve is cut where it meets these, and each piece is judged by
- * the exact distance of its middle. So the ends of the stretches are exact to rounding; there are no
- * chords, and a stroke that only touches adds nothing.
+ * circles about an arc's centre, with the rays to its ends). The curve is cut where it meets these, and
+ * each piece is judged by the exact distance of its middle. So the ends of the stretches are exact to
+ * rounding; there are no chords, and a stroke that only touches adds nothing.
  *
  * Words: a *stretch* is an interval of t, 0 ≤ from < to ≤ 1. Stretches come sorted and apart.
  */
