@@ -15,6 +15,7 @@ type Said = {
   readonly "program-for-what": { readonly file: string };
   readonly "program-taken-along": { readonly file: string; readonly sheet: string };
   readonly "program-not-beside": { readonly file: string; readonly sheet: string };
+  readonly "coupon-wants": Record<never, never>;
 };
 
 const sayCli: { readonly [Code in keyof Said]: Entry<Said[Code]> } = {
@@ -78,6 +79,11 @@ const sayCli: { readonly [Code in keyof Said]: Entry<Said[Code]> } = {
     severity: "warn",
     message: (d) => `"${d.file}" cuts "${d.sheet}" too, but was neither given nor found`,
     hint: () => "Give all programs of a sheet.",
+  },
+  "coupon-wants": {
+    severity: "stop",
+    message: () => "a coupon wants a job and --out DIR, or --measured FILE",
+    hint: () => "weftcut coupon my-job/job.yaml --out my-job/coupon",
   },
 };
 

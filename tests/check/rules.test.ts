@@ -9,8 +9,9 @@ import type { Case } from "./cases/case.ts";
 import { cutCases } from "./cases/cut.ts";
 import { hardwareCases } from "./cases/hardware.ts";
 import { holdCases } from "./cases/hold.ts";
+import { propellerCases } from "./cases/propeller.ts";
 
-const cases: readonly Case[] = [...cutCases, ...holdCases, ...hardwareCases];
+const cases: readonly Case[] = [...cutCases, ...holdCases, ...hardwareCases, ...propellerCases];
 
 function said(input: CheckInput, code: string): Finding[] {
   return runChecks(input).filter((f) => f.code === code);

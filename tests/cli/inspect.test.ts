@@ -73,6 +73,42 @@ test("a folder is gone through to its end, past what is no drawing, and ends wit
   expect(files).toEqual([join("d", "a.dxf"), join("d", "b.dxf")]);
 });
 
+test("what a folder holds that cannot be read is told, and ends with 1", () => {
+  const cwd = tempFolder({
+    "d/a.dxf/inside.txt": "a folder by the name of a drawing",
+    "d/b.dxf": bracketDxf(),
+  });
+  const people = weftcut(["inspect", "d"], { cwd });
+  expect(people.code).toBe(1);
+  expect(people.out).toContain(join("d", "b.dxf"));
+  expect(people.err).toContain("file-is-folder");
+});
+
+test("for people: the size first, then plates, repairs, what was left out, and questions", () => {
+  const drawn = bracketDxf().replace(
+    "ENTITIES\n",
+    "ENTITIES\n  0\nTEXT\n  8\nNOTES\n  0\nCIRCLE\n  8\n0\n 10\n30\n 20\n60\n 40\n5\n  0\nCIRCLE\n  8\n0\n 10\n30\n 20\n60\n 40\n5\n  0\nLINE\n  8\n0\n 10\n90\n 20\n0\n 11\n99\n 21\n9\n",
+  );
+  const cwd = tempFolder({ "bracket.dxf": drawn });
+  const { code, out } = weftcut(["inspect", "bracket.dxf"], { cwd });
+  expect(code).toBe(0);
+  const order = [
+    "60 × 65 mm",
+    "bracket-1:",
+    "slot",
+    "Open:",
+    "Mended",
+    "duplicates-removed",
+    "Left out",
+    "TEXT",
+    "Questions",
+    "open-chain",
+  ];
+  const places = order.map((word) => out.indexOf(word));
+  expect(places.every((p) => p >= 0)).toBe(true);
+  expect(places).toEqual(places.toSorted((a, b) => a - b));
+});
+
 test("a file that is not there is told among those that are, and ends with 2", () => {
   const cwd = tempFolder({ "b.dxf": bracketDxf(), "empty/x.txt": "" });
   const people = weftcut(["inspect", "no.dxf", "b.dxf"], { cwd });

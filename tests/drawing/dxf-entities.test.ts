@@ -1,6 +1,7 @@
 /**
  * Each entity of DXF that is cut, in the shapes that programs write it in; and what is left out.
  * Expected figures follow from what is drawn; the meaning of groups is that of the public DXF reference.
+ * Long: one entity after another.
  */
 import { describe, expect, test } from "vitest";
 import {
@@ -19,7 +20,7 @@ import {
   polyline,
   regular,
   see,
-} from "./pen.ts";
+} from "./support/pen.ts";
 
 const half = (r: number) => (Math.PI * r * r) / 2;
 

@@ -4,8 +4,20 @@
  */
 import { describe, expect, test } from "vitest";
 import type { ReadOptions } from "../../src/core/drawing/drawing.ts";
-import { binaryDxf } from "./binary.ts";
-import { arc, box, circle, dxf, found, line, lwpolyline, on, polyline, see, text } from "./pen.ts";
+import { binaryDxf } from "./support/binary.ts";
+import {
+  arc,
+  box,
+  circle,
+  dxf,
+  found,
+  line,
+  lwpolyline,
+  on,
+  polyline,
+  see,
+  text,
+} from "./support/pen.ts";
 
 const PLATE = dxf([
   on("Cut", box(0, 0, 40, 20)),

@@ -1,6 +1,7 @@
 /**
  * Loops out of what people draw: gaps, doubles, near-doubles, strays, branches, touches, crossings, borders.
  * All areas follow from the figures drawn.
+ * Long: one kind of fault after another.
  */
 import { describe, expect, test } from "vitest";
 import {
@@ -16,7 +17,7 @@ import {
   on,
   regular,
   see,
-} from "./pen.ts";
+} from "./support/pen.ts";
 
 describe("gaps", () => {
   /** A square of 20 whose last corner stays open by `gap` along X. */

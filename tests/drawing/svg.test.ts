@@ -1,6 +1,6 @@
 /** SVG shapes, paths, transforms, groups, use and hidden things, by SVG 1.1 and 2. Y is turned up. */
 import { describe, expect, test } from "vitest";
-import { found, seeSvg, svg } from "./pen.ts";
+import { found, seeSvg, svg } from "./support/pen.ts";
 
 const one = (body: string) => seeSvg(svg(body));
 const boundsOf = (body: string) => {

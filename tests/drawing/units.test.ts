@@ -1,6 +1,6 @@
 /** Units: declared, overridden, absent, doubtful; and the sizes of SVG pages. */
 import { describe, expect, test } from "vitest";
-import { box, circle, dxf, found, see, seeSvg, svg } from "./pen.ts";
+import { box, circle, dxf, found, see, seeSvg, svg } from "./support/pen.ts";
 
 const plate = (k = 1) => [box(0, 0, 76.2 * k, 38.1 * k), circle(10 * k, 10 * k, 1.6 * k)];
 

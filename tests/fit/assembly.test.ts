@@ -17,10 +17,17 @@ function placed(plate: string): { placement: Placement; thickness: number }[] {
   );
 }
 
+const deep = new Map(
+  made.traces.map(({ sheet, trace }) => {
+    const thickness = sheet.measuredThickness ?? sheet.thickness;
+    return [thickness, deepMoves(trace, -thickness)] as const;
+  }),
+);
+
 function movesFor(placement: Placement, thickness: number) {
-  const program = made.traces.find(({ sheet }) => sheet.measuredThickness === thickness);
-  if (program === undefined) throw new Error(`no program for ${placement.plate.name}`);
-  return deepMoves(program.trace, -thickness);
+  const moves = deep.get(thickness);
+  if (moves === undefined) throw new Error(`no program for ${placement.plate.name}`);
+  return moves;
 }
 
 /** Distance between the swept walls through a point of the plate, along a direction of the plate. */

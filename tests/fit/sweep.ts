@@ -42,7 +42,7 @@ export function openUntil(
   radius: number,
   furthest: number,
 ): number {
-  const paths = moves.map(chords);
+  const paths = nearPaths(moves, from, furthest + 2 * radius);
   const swept = (d: number): boolean => {
     const p = { x: from.x + d * u.x, y: from.y + d * u.y };
     return paths.some((path) =>
@@ -59,6 +59,37 @@ export function openUntil(
     else shut = middle;
   }
   return open;
+}
+
+interface Path {
+  readonly spots: readonly Spot[];
+  readonly low: Spot;
+  readonly high: Spot;
+}
+
+const KNOWN = new WeakMap<readonly TraceMove[], readonly Path[]>();
+
+/** Chords of the moves that come this near; a program's moves are cut into chords once. */
+function nearPaths(moves: readonly TraceMove[], at: Spot, reach: number): (readonly Spot[])[] {
+  let paths = KNOWN.get(moves);
+  if (paths === undefined) {
+    paths = moves.map((m): Path => {
+      const spots = chords(m);
+      const [xs, ys] = [spots.map((p) => p.x), spots.map((p) => p.y)];
+      const low = { x: Math.min(...xs), y: Math.min(...ys) };
+      return { spots, low, high: { x: Math.max(...xs), y: Math.max(...ys) } };
+    });
+    KNOWN.set(moves, paths);
+  }
+  return paths
+    .filter(
+      ({ low, high }) =>
+        low.x <= at.x + reach &&
+        high.x >= at.x - reach &&
+        low.y <= at.y + reach &&
+        high.y >= at.y - reach,
+    )
+    .map((p) => p.spots);
 }
 
 function toSegment(p: Spot, a: Spot, b: Spot): number {

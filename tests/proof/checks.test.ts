@@ -6,7 +6,17 @@ import { describe, expect, test } from "vitest";
 import { sayProof } from "../../src/core/finding/say-proof.ts";
 import type { ProofCheck, ProofInput, TargetPlate } from "../../src/core/proof/proof.ts";
 import { prove } from "../../src/core/proof/prove.ts";
-import { cutter, HOLE, inputOf, limits, machine, plate, polygon, program, sheet } from "./job.ts";
+import {
+  cutter,
+  HOLE,
+  inputOf,
+  limits,
+  machine,
+  plate,
+  polygon,
+  program,
+  sheet,
+} from "./support/job.ts";
 
 const whole = program();
 const edited = (from: string | RegExp, to: string): string => {

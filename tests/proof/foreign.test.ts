@@ -4,7 +4,7 @@
  */
 import { describe, expect, test } from "vitest";
 import { readProgram } from "../../src/core/program/read/read.ts";
-import { failuresOf, fixtureText, foreignJobs, proofOf, type SheetJob } from "./planned.ts";
+import { failuresOf, fixtureText, foreignJobs, proofOf, type SheetJob } from "./support/planned.ts";
 
 const job = foreignJobs()[0] as SheetJob;
 

@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { readProgram } from "../../src/core/program/read/read.ts";
 import { prove } from "../../src/core/proof/prove.ts";
-import { inputOf, program } from "./job.ts";
+import { inputOf, program } from "./support/job.ts";
 
 const whole = program();
 const lines = whole.split("\n");

@@ -4,10 +4,10 @@
  */
 import process from "node:process";
 import { afterAll, describe, expect, test } from "vitest";
-import { seeded } from "../../src/core/geometry/seeded.ts";
+import { type Random, seeded } from "../../src/core/geometry/seeded.ts";
 import { prove } from "../../src/core/proof/prove.ts";
-import { type Bench, harmful, KINDS } from "./harm.ts";
-import { oracleFor } from "./oracle.ts";
+import { type Bench, harmful, KINDS } from "./support/harm.ts";
+import { oracleFor } from "./support/oracle.ts";
 import {
   casesJobs,
   demoJobs,
@@ -16,8 +16,8 @@ import {
   inputOf,
   proofOf,
   type SheetJob,
-} from "./planned.ts";
-import { STYLES } from "./restyle.ts";
+} from "./support/planned.ts";
+import { STYLES, type Style } from "./support/restyle.ts";
 
 const LONG = process.env["WEFTCUT_LONG"] !== undefined;
 
@@ -28,9 +28,9 @@ interface Bout {
 }
 
 const BOUTS: Readonly<Record<string, Bout>> = {
-  tag: { jobs: foreignJobs(), rounds: LONG ? 12 : 2 },
-  "odd shapes": { jobs: casesJobs(), rounds: LONG ? 12 : 2 },
-  demo: { jobs: LONG ? demoJobs() : demoJobs().slice(0, 1), rounds: LONG ? 4 : 0.4 },
+  tag: { jobs: foreignJobs(), rounds: LONG ? 18 : 2 },
+  "odd shapes": { jobs: casesJobs(), rounds: LONG ? 18 : 1 },
+  ...(LONG ? { demo: { jobs: demoJobs(), rounds: 7 } } : {}),
 };
 
 /** A hundred proofs of a whole sheet take their time, ms. */
@@ -59,11 +59,12 @@ describe.each(Object.entries(BOUTS))("%s", (name, { jobs, rounds }) => {
       random: seeded(0x5eed + name.length),
     };
     const missed: string[] = [];
+    const seen = new Set<string>();
     const total = Math.ceil(rounds * KINDS.length);
     for (let i = 0; i < total; i++) {
-      // A short run takes kinds from all over the list.
-      const change = harmful(bench, rounds < 1 ? i * 3 : i);
-      if (change === undefined) continue;
+      const change = harmful(bench, i);
+      if (change === undefined || seen.has(change.what)) continue;
+      seen.add(change.what);
       const failed = failuresOf(prove(change.input).value);
       list.push(`harmful  ${change.what}: ${failed.join(", ") || "MISSED"}`);
       if (failed.length === 0) missed.push(change.what);
@@ -75,8 +76,7 @@ describe.each(Object.entries(BOUTS))("%s", (name, { jobs, rounds }) => {
   test.each(jobs)("$name: no harmless change is refused", { timeout: PATIENCE }, (job) => {
     const random = seeded(0xcafe);
     const refused: string[] = [];
-    const styles = rounds < 1 ? STYLES.slice(-3) : STYLES;
-    for (const { name: style, restyle } of styles) {
+    for (const { name: style, restyle } of manners(name)) {
       const programs = job.programs.map((p) => ({ ...p, text: restyle(p.text, random) ?? p.text }));
       if (programs.every((p, i) => p.text === job.programs[i]?.text)) continue;
       const failed = failuresOf(proofOf(job, programs));
@@ -87,3 +87,19 @@ describe.each(Object.entries(BOUTS))("%s", (name, { jobs, rounds }) => {
     expect(refused).toEqual([]);
   });
 });
+
+/** Every style, and in the long run all other numbers in all other notations. */
+function manners(name: string): readonly Style[] {
+  if (!LONG || name === "demo") return STYLES;
+  const notations = STYLES.filter((s) => s.what === "notation");
+  const pairs = STYLES.filter((s) => s.what === "numbers").flatMap((a) =>
+    notations.map((b): Style => {
+      const restyle = (text: string, random: Random): string | undefined => {
+        const once = a.restyle(text, random);
+        return once === undefined ? undefined : b.restyle(once, random);
+      };
+      return { name: `${a.name}, then ${b.name}`, what: "notation", restyle };
+    }),
+  );
+  return [...STYLES, ...pairs];
+}

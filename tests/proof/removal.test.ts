@@ -18,8 +18,8 @@ import { gapBetween } from "../../src/core/proof/removal/gap.ts";
 import { insideRing } from "../../src/core/proof/removal/inside.ts";
 import { levelOf, newLevels } from "../../src/core/proof/removal/level.ts";
 import { below, type Stroke, strokesOf } from "../../src/core/proof/removal/stroke.ts";
-import { exactArea } from "./area.ts";
-import { cutter, sheet } from "./job.ts";
+import { exactArea } from "./support/area.ts";
+import { cutter, sheet } from "./support/job.ts";
 
 /** Swept area at a depth. */
 function sweptArea(strokes: readonly Stroke[], z: number): number {

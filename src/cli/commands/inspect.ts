@@ -17,6 +17,10 @@ import { writeWhole } from "../write-files.ts";
 
 export interface InspectOptions {
   readonly units?: "mm" | "in";
+  /** Gaps up to this are closed, mm. */
+  readonly closeGaps?: number;
+  /** Of outlines drawn twice, nearly, the first stays. */
+  readonly dropNearDuplicates?: boolean;
   readonly picture?: string;
   readonly force?: boolean;
   readonly json?: boolean;
@@ -24,6 +28,8 @@ export interface InspectOptions {
 
 interface Inspected {
   readonly file: string;
+  /** By its own name, and not as one of a folder. */
+  readonly named: boolean;
   /** Absent where the file cannot be read. */
   readonly drawing?: Drawing;
   readonly plates: readonly Plate[];
@@ -38,14 +44,16 @@ export function inspect(io: Io, named: readonly string[], options: InspectOption
     problems.push(say("picture-of-several", { files: files.length }));
   }
   if (problems.length > 0 && files.length === 0) return refuse(io, problems, options);
-  const inspected = files.map((file) => inspectOne(file, options));
+  const inspected = files.map((file) => inspectOne(file, named.includes(file), options));
   const failed = problems.length === 0 ? pictureOf(inspected[0], options) : undefined;
   if (failed !== undefined) problems.push(failed);
   const single = named.length === 1 && files[0] === named[0] ? inspected[0] : undefined;
   if (options.json === true) printDocument(io, inspected, single, problems);
   else printAll(io, inspected, problems);
   const all = inspected.flatMap((one) => one.findings);
-  if (problems.length > 0 || inspected.some((one) => one.drawing === undefined)) return EXIT.usage;
+  // What a folder holds beside drawings is its own affair; what was named has to be there.
+  const missing = inspected.some((one) => one.drawing === undefined && one.named);
+  if (problems.length > 0 || missing) return EXIT.usage;
   return stops(all) ? EXIT.stopped : EXIT.done;
 }
 
@@ -76,13 +84,23 @@ function filesIn(named: readonly string[]): { files: string[]; findings: Finding
   return { files, findings };
 }
 
-function inspectOne(file: string, { units }: InspectOptions): Inspected {
+function inspectOne(file: string, named: boolean, options: InspectOptions): Inspected {
   const bytes = readBytes(file);
-  if (!(bytes instanceof Uint8Array)) return { file, plates: [], findings: [bytes] };
-  const read = readDrawing(file, bytes, { units });
+  if (!(bytes instanceof Uint8Array)) return { file, named, plates: [], findings: [bytes] };
+  const { units, closeGaps, dropNearDuplicates } = options;
+  const read = readDrawing(file, bytes, { units, closeGaps, dropNearDuplicates, decodeText });
   const { value: plates, findings } = recognise(read, baseName(file));
   const drawing = { ...read, findings: [...read.findings, ...findings] };
-  return { file, drawing, plates, findings: [...drawing.repairs, ...drawing.findings] };
+  return { file, named, drawing, plates, findings: [...drawing.repairs, ...drawing.findings] };
+}
+
+/** Names in encodings of two bytes a character; what the platform does not know stays as bytes. */
+function decodeText(bytes: Uint8Array, encoding: string): string {
+  try {
+    return new TextDecoder(encoding).decode(bytes);
+  } catch {
+    return String.fromCharCode(...bytes);
+  }
 }
 
 function baseName(file: string): string {

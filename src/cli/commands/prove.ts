@@ -172,12 +172,33 @@ function answer(
 
 function printProof(io: Io, file: string, proof: Proof): void {
   io.out(`${file}: ${proof.proven ? "proven" : "NOT PROVEN"}\n`);
-  const rows = proof.checks.map((c) => [
+  io.out(table(proofRows(proof, file)));
+}
+
+/**
+ * Every check with its worst value, its limit, and where that is: place on the sheet, line of the program
+ * (of another one of the sheet with its name), drawn entity.
+ */
+export function proofRows(proof: Proof, file: string): string[][] {
+  return proof.checks.map((c) => [
     c.passed ? "  passed" : "  FAILED",
     c.code,
-    `${Number(c.worst.toPrecision(4))} ${c.unit}`,
-    `limit ${Number(c.limit.toPrecision(4))} ${c.unit}`,
-    c.passed || c.program === undefined ? "" : `line ${c.program.line}`,
+    amount(c.worst, c.unit),
+    `limit ${amount(c.limit, c.unit)}`,
+    c.at === undefined ? "" : `at ${c.at.map((v) => v.toFixed(2)).join(", ")}`,
+    c.program === undefined ? "" : lineIn(c.program, file),
+    c.drawing === undefined ? "" : [c.drawing.file, c.drawing.line].filter(Boolean).join(":"),
   ]);
-  io.out(table(rows));
+}
+
+function lineIn(program: { readonly file: string; readonly line: number }, file: string): string {
+  return program.file === file
+    ? `line ${program.line}`
+    : `${basename(program.file)}, line ${program.line}`;
+}
+
+/** What is nothing but rounding is written as 0. */
+function amount(value: number, unit: string): string {
+  const shown = Math.abs(value) < 1e-9 ? 0 : Number(value.toPrecision(4));
+  return `${shown} ${unit}`;
 }

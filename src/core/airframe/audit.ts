@@ -7,7 +7,7 @@
  */
 import { type Finding, reporter } from "../finding/finding.ts";
 import { sayAirframe } from "../finding/say-airframe.ts";
-import { boxesTouch, contains, distanceTo, signedArea } from "../geometry/contour.ts";
+import { boxesTouch, contains, distanceTo, isCircle, signedArea } from "../geometry/contour.ts";
 import { meetings } from "../geometry/intersect.ts";
 import { offsetRings } from "../geometry/offset.ts";
 import { boxOf, distance, lengthOf } from "../geometry/segment.ts";
@@ -118,6 +118,10 @@ function startOf({ cutout }: Shaped): Point {
 
 /** Can the thinnest cutter get in and leave the shape as drawn? */
 function size(cutout: Cutout, { cutter }: AuditContext, report: Report): Finding[] {
+  const first = cutout.contour.segments[0];
+  if (isCircle(cutout.contour) && first?.kind === "arc" && first.radius > cutter / 2 - SLACK) {
+    return [];
+  }
   const room = offsetRings([cutout.contour], cutter / 2 - SLACK);
   const data = { what: cutout.name, cutter };
   const at = middleOf(cutout.contour);

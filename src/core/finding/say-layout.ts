@@ -71,6 +71,13 @@ export const sayLayout = {
     hint: () => "take a larger sheet, move some plates to another one, or a smaller count or gap",
   } satisfies Entry<Full>,
 
+  "sheet-needed": {
+    severity: "note",
+    message: (d) =>
+      `what found no place on sheet ${d.sheet} (${d.missing} plates) would go on a sheet of ` +
+      `${Number(d.width.toFixed(2))} × ${mm(d.height)}`,
+  } satisfies Entry<{ sheet: string; missing: number; width: number; height: number }>,
+
   "gap-raised": {
     severity: "note",
     message: (d) =>

@@ -24,6 +24,8 @@ export interface Sheet {
   readonly margin: number;
   readonly keepOuts: readonly KeepOut[];
   readonly price?: number | undefined;
+  /** Sheets of this kind that there are; absent: one. */
+  readonly count?: number | undefined;
   /** The user's own, g/cm³ and J/mm³, instead of the material's. */
   readonly density?: number | undefined;
   readonly specificEnergy?: number | undefined;

@@ -1,5 +1,5 @@
 /**
- * Plates on sheets: fixed places first, then the rest in rows.
+ * Plates on sheets: fixed places first, then the rest in rows, and better than in rows where a search is asked for.
  *
  * Words: margin is from a plate to the sheet's edge; gap is between two plates; a keep-out is where a clamp
  * or screw is. All are measured to a plate's contour, so each must hold at least the cutter's kerf.
@@ -18,12 +18,17 @@ import type { Placement, Sheet, SheetLayout } from "./layout.ts";
 import { pack, type Spot, turnedOutlines } from "./pack.ts";
 import { type Item, itemsOf, type PlateOrder } from "./riders.ts";
 import { type Room, roomOf, sizeOf } from "./room.ts";
+import type { SearchOptions } from "./search/sheets/effort.ts";
+import { sheetNeeded } from "./search/sheets/needed.ts";
+import { rowsOn, type SheetsFound, searchSheets } from "./search/sheets/search.ts";
 
 export interface LayInput {
   readonly sheets: readonly Sheet[];
   readonly plates: readonly PlateOrder[];
   /** Effective diameter of the widest cutter of the job, mm. */
   readonly widestCutter: number;
+  /** Search beyond rows and boxes. */
+  readonly search?: SearchOptions | undefined;
 }
 
 const report = reporter(sayLayout);
@@ -47,24 +52,48 @@ export function layPlates(input: LayInput): Outcome<SheetLayout[]> {
     );
   const { items, findings: riding } = itemsOf(input.plates, input.widestCutter);
   findings.push(...riding);
-  const value = input.sheets.map((sheet) => {
+  const value = input.sheets.flatMap((sheet) => {
     const mine = items.filter((item) => item.members[0]?.order.sheet === sheet.name);
-    const laid = laySheet(roomOf(sheet, input.widestCutter), mine, input);
+    const laid = laySheets(roomOf(sheet, input.widestCutter), mine, input);
     findings.push(...laid.findings);
     return laid.value;
   });
   return { value, findings };
 }
 
-function laySheet(room: Room, items: readonly Item[], input: LayInput): Outcome<SheetLayout> {
+/** The sheets of one kind that are used, the first in any case. */
+function laySheets(room: Room, items: readonly Item[], input: LayInput): Outcome<SheetLayout[]> {
   const fixed = fixedSpots(room, items, input.widestCutter);
   const free = items.filter((item) => item.place === undefined);
-  const packed = packWithWebs(room, free, fixed.spots, input.widestCutter);
-  const spots = [...fixed.spots, ...packed.spots];
+  const { laid, findings } = packWithWebs(room, free, fixed.spots, input);
+  const sheets = [laid.sheets[0] ?? [], ...laid.sheets.slice(1)];
   return {
-    value: assemble(room.sheet, spots, fixed.nested, input.plates),
-    findings: [...fixed.findings, ...packed.findings, ...missing(room, free, packed.spots)],
+    value: sheets.map((spots, n) => {
+      const all = n === 0 ? [...fixed.spots, ...spots] : spots;
+      const nested = [...fixed.nested, ...laid.nested].filter((one) => all.includes(one.host));
+      return assemble(copyOf(room.sheet, n), all, nested, input.plates);
+    }),
+    findings: [...fixed.findings, ...findings, ...missing(room, free, laid, input)],
   };
+}
+
+/** Sheets of one kind are told apart by their number, from the second on. */
+function copyOf(sheet: Sheet, n: number): Sheet {
+  return n === 0 ? sheet : { ...sheet, name: `${sheet.name} ${n + 1}` };
+}
+
+/** Places by rows alone, or by the search that starts from them. */
+function layWith(
+  gap: number,
+  room: Room,
+  items: readonly Item[],
+  fixed: readonly Spot[],
+  { search, widestCutter }: LayInput,
+): SheetsFound {
+  const task = { room, items, fixed, leastGap: gap, copies: room.sheet.count ?? 1 };
+  return search === undefined
+    ? rowsOn(task)
+    : searchSheets({ ...task, widestCutter, options: search });
 }
 
 /** With sound webs between all plates if they fit so, else with the gaps that were asked for. */
@@ -72,20 +101,23 @@ function packWithWebs(
   room: Room,
   free: readonly Item[],
   fixed: readonly Spot[],
-  widestCutter: number,
-): { spots: Spot[]; findings: Finding[] } {
-  const wanted = webGap(widestCutter);
-  const spots = pack(room, free, fixed, wanted);
+  input: LayInput,
+): { laid: SheetsFound; findings: Finding[] } {
+  const wanted = webGap(input.widestCutter);
+  const laid = layWith(wanted, room, free, fixed, input);
   const raised = free.filter((item) => item.gap < wanted - 1e-9);
-  if (spots.length === free.length || raised.length === 0) {
-    return { spots, findings: spots.length > 1 ? raisedGaps(room, raised, wanted) : [] };
+  if (laid.missing.length === 0 || raised.length === 0) {
+    const several = laid.sheets.flat().length > 1;
+    return { laid, findings: several ? raisedGaps(room, raised, wanted) : [] };
   }
-  const least = leastGap(widestCutter);
-  const tighter = pack(room, free, fixed, least);
-  if (tighter.length <= spots.length) return { spots, findings: raisedGaps(room, raised, wanted) };
+  const least = leastGap(input.widestCutter);
+  const tighter = layWith(least, room, free, fixed, input);
+  if (tighter.missing.length >= laid.missing.length) {
+    return { laid, findings: raisedGaps(room, raised, wanted) };
+  }
   const used = Math.max(least, Math.min(...raised.map((item) => item.gap)));
   const data = { sheet: room.sheet.name, used, wanted };
-  return { spots: tighter, findings: [report("gap-narrow", data, { sheet: room.sheet.name })] };
+  return { laid: tighter, findings: [report("gap-narrow", data, { sheet: room.sheet.name })] };
 }
 
 function raisedGaps(room: Room, items: readonly Item[], used: number): Finding[] {
@@ -96,15 +128,20 @@ function raisedGaps(room: Room, items: readonly Item[], used: number): Finding[]
   });
 }
 
-function missing(room: Room, items: readonly Item[], spots: readonly Spot[]): Finding[] {
-  const placed = new Set(spots.map((spot) => spot.item));
+function missing(
+  room: Room,
+  items: readonly Item[],
+  laid: SheetsFound,
+  input: LayInput,
+): Finding[] {
+  const left = new Set(laid.missing);
   const lost = new Map<PlateOrder, Item[]>();
   for (const item of items) {
     const order = item.members[0]?.order;
-    if (order === undefined || placed.has(item)) continue;
+    if (order === undefined || !left.has(item)) continue;
     lost.set(order, [...(lost.get(order) ?? []), item]);
   }
-  return [...lost].map(([order, left]) => {
+  const named = [...lost].map(([order, left]) => {
     const item = left[0] as Item;
     const lying = turnedOutlines(item, room)[0]?.shape.box ?? order.plate.bounds;
     const { width, height } = sizeOf(lying);
@@ -123,6 +160,20 @@ function missing(room: Room, items: readonly Item[], spots: readonly Spot[]): Fi
       ? report("sheet-full", { ...data, missing: left.length, count: order.count }, place)
       : report("plate-larger-than-sheet", data, place);
   });
+  return [...named, ...sheetFor(room, laid.missing, input)];
+}
+
+/** Steps that the size of a sheet for what is missing is worth: a tenth of a second. */
+const NEED_STEPS = 100_000;
+
+function sheetFor(room: Room, items: readonly Item[], input: LayInput): Finding[] {
+  if (items.length === 0 || input.search === undefined) return [];
+  const { widestCutter, search } = input;
+  const need = { room, items, widestCutter, seed: search.seed, steps: NEED_STEPS };
+  const size = sheetNeeded({ ...need, leastGap: webGap(widestCutter) });
+  if (size === undefined) return [];
+  const data = { sheet: room.sheet.name, missing: items.length, ...size };
+  return [report("sheet-needed", data, { sheet: room.sheet.name })];
 }
 
 interface Draft {

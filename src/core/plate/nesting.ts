@@ -4,8 +4,9 @@
  * A contour's place is told by points of its own that lie clear of the other; direction and layer say nothing.
  * Cost: a sweep over boxes, and O(pairs with nested boxes × segments).
  */
-import { overlappingPairs } from "../drawing/mend/sweep.ts";
-import { bounds, contains, distanceTo, signedArea } from "../geometry/contour.ts";
+import { boxAround } from "../drawing/mend/double/boxes.ts";
+import { overlappingPairs } from "../drawing/mend/double/sweep.ts";
+import { contains, distanceTo, signedArea } from "../geometry/contour.ts";
 import { pointAt } from "../geometry/segment.ts";
 import type { Box, Contour, Point } from "../geometry/shape.ts";
 
@@ -16,7 +17,7 @@ export interface Nest {
 }
 
 export function nesting(contours: readonly Contour[]): Nest[] {
-  const boxes = contours.map(bounds);
+  const boxes = contours.map(boxAround);
   const areas = contours.map((c) => Math.abs(signedArea(c)));
   const around: number[][] = contours.map(() => []);
   // Where the sweep gives up, the mending has given the same drawing up before, and said so.

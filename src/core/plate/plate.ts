@@ -24,7 +24,7 @@ export interface Feature {
   /** Recesses: depth below the sheet's top, mm. Others go through. */
   readonly depth?: number | undefined;
   readonly area: number;
-  /** Area as drawn, where facets or splines were taken for the circle that they stand for. */
+  /** Area as drawn: before facets or splines were taken for the circle that they stand for, and off the grid. */
   readonly drawnArea?: number | undefined;
 }
 
@@ -37,7 +37,7 @@ export interface Plate {
   readonly features: readonly Feature[];
   /** Outer contour less its holes, slots and windows, mm². */
   readonly area: number;
-  /** The same of what was drawn, where facets or splines were taken for circles. */
+  /** The same of what was drawn. */
   readonly drawnArea?: number | undefined;
   readonly perimeter: number;
   readonly bounds: Box;

@@ -6,9 +6,10 @@
  * Promise: outer contours counter-clockwise, inner ones clockwise, on the grid, merged; arcs exact to 1e-9.
  */
 import type { Drawing, Loop } from "../drawing/drawing.ts";
+import { boxAround } from "../drawing/mend/double/boxes.ts";
 import type { Finding, Outcome } from "../finding/finding.ts";
 import { reportPlate } from "../finding/say-plate.ts";
-import { bounds, perimeter, signedArea } from "../geometry/contour.ts";
+import { oriented, perimeter, signedArea } from "../geometry/contour.ts";
 import type { Contour } from "../geometry/shape.ts";
 import { featureOf } from "./feature.ts";
 import { type Nest, nesting } from "./nesting.ts";
@@ -35,6 +36,7 @@ export function recognise(
   const drafts = draftsOf(drawing, options, findings);
   const through = drafts.filter((d) => d.depth === undefined);
   const nests = nesting(through.map((d) => d.contour));
+  const children = childrenOf(nests);
   const outers = sortedOuters(through, nests);
   const names = new Map(
     outers.map((i, n) => [i, outers.length === 1 ? baseName : `${baseName}-${n + 1}`]),
@@ -42,11 +44,11 @@ export function recognise(
   const featureIds = new Map<number, { plate: string; feature: number }>();
   const plates = outers.map((outer) => {
     const name = names.get(outer) as string;
-    const holes = nests.flatMap((n, i) => (n.parent === outer ? [i] : []));
+    const holes = children.get(outer) ?? [];
     const features: Feature[] = holes.map((h, id) => {
       featureIds.set(h, { plate: name, feature: id });
       const draft = through[h] as Draft;
-      return { ...featureOf(id, draft.contour, undefined), ...drawn(draft.loop) };
+      return { ...featureOf(id, draft.contour, undefined), drawnArea: drawnArea(draft.loop) };
     });
     return plateOf(drawing, name, through[outer] as Draft, features);
   });
@@ -55,6 +57,16 @@ export function recognise(
     value: placed.map((p, k) => withHost(p, nests[outers[k] as number] as Nest, featureIds)),
     findings,
   };
+}
+
+function childrenOf(nests: readonly Nest[]): Map<number, number[]> {
+  const children = new Map<number, number[]>();
+  nests.forEach(({ parent }, i) => {
+    const known = children.get(parent);
+    if (known === undefined) children.set(parent, [i]);
+    else known.push(i);
+  });
+  return children;
 }
 
 function draftsOf(drawing: Drawing, options: RecogniseOptions, findings: Finding[]): Draft[] {
@@ -78,7 +90,7 @@ function draftsOf(drawing: Drawing, options: RecogniseOptions, findings: Finding
 
 function sortedOuters(drafts: readonly Draft[], nests: readonly Nest[]): number[] {
   const outers = nests.flatMap((n, i) => (n.depth % 2 === 0 ? [i] : []));
-  const corner = outers.map((i) => bounds((drafts[i] as Draft).contour).min);
+  const corner = outers.map((i) => boxAround((drafts[i] as Draft).contour).min);
   const order = outers.map((_, k) => k);
   order.sort((a, b) => {
     const p = corner[a] as { x: number; y: number };
@@ -88,35 +100,31 @@ function sortedOuters(drafts: readonly Draft[], nests: readonly Nest[]): number[
   return order.map((k) => outers[k] as number);
 }
 
-function drawn(loop: Loop): { drawnArea?: number } {
-  return loop.drawnArea === undefined ? {} : { drawnArea: loop.drawnArea };
+/** Facets that are cut as a circle count as facets, and coordinates as they were before they came on the grid. */
+function drawnArea(loop: Loop): number {
+  return loop.drawnArea ?? Math.abs(signedArea(loop.contour));
 }
 
 function plateOf(drawing: Drawing, name: string, draft: Draft, holes: readonly Feature[]): Plate {
   const outer = draft.contour;
   const features = holes.map((f) => ({ ...f, contour: clockwise(f.contour) }));
   const area = features.reduce((a, f) => a - f.area, signedArea(outer));
-  const drawnOuter = draft.loop.drawnArea;
-  const changed = drawnOuter !== undefined || holes.some((f) => f.drawnArea !== undefined);
-  const drawnArea = holes.reduce(
-    (a, f) => a - (f.drawnArea ?? f.area),
-    drawnOuter ?? signedArea(outer),
-  );
+  const drawn = holes.reduce((a, f) => a - (f.drawnArea ?? f.area), drawnArea(draft.loop));
   return {
     name,
     drawing: drawing.file,
     outer,
     features,
     area,
-    ...(changed ? { drawnArea } : {}),
+    drawnArea: drawn,
     perimeter: perimeter(outer),
-    bounds: bounds(outer),
+    bounds: boxAround(outer),
     origin: outer.segments[0]?.origin,
   };
 }
 
 function clockwise(c: Contour): Contour {
-  return tidyContour(c, false) ?? c;
+  return oriented(c, false);
 }
 
 /** Each recess goes to the smallest plate that holds it. */
@@ -134,7 +142,7 @@ function withRecesses(
     const host = (nests[0]?.parent ?? -1) - 1;
     const plate = plates[host];
     if (plate === undefined) {
-      const { x, y } = bounds(r.contour).min;
+      const { x, y } = boxAround(r.contour).min;
       findings.push(
         reportPlate(
           "recess-outside",

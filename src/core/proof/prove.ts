@@ -10,7 +10,7 @@
  * overcut, left-overs, tabs and corners are computed with lines and arcs in closed form, right to
  * rounding (1e-9 mm) once an arc's two radii agree (the reader's mean radius misses an end by at most
  * half of their difference, 0.001 mm). What hangs together is seen on rows PITCH apart (join.ts), and
- * engagement at points a twentieth of the cutter apart (field.ts); both say what that can miss.
+ * engagement at points a sixteenth of the cutter apart (field.ts); both say what that can miss.
  *
  * Shares no code, table or type with toolpath or program/write, nor geometry's offset.
  */

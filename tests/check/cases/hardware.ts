@@ -1,5 +1,8 @@
-/** Will it fit, will it fly: jobs just outside and just inside each limit. */
-import type { CheckInput, Fastener, Propellers } from "../../../src/core/check/view.ts";
+/**
+ * Will it fit: jobs just outside and just inside each limit.
+ * Long: one case after another.
+ */
+import type { CheckInput, Fastener } from "../../../src/core/check/view.ts";
 import type { Contour } from "../../../src/core/geometry/shape.ts";
 import { box, hole, jobOf, onePlate, pattern, plateOf, poly } from "../build.ts";
 import { type Case, HAIR } from "./case.ts";
@@ -95,17 +98,6 @@ const rectangles = (by: number): CheckInput => {
     ],
   });
 };
-
-const props = (given: Partial<Propellers>): CheckInput => ({
-  ...onePlate(box(0, 0, 60, 40, 4)),
-  propellers: { diameter: 100, at: [], beside: [], gap: 3, ...given },
-});
-
-/** A long arm with a motor at its end, under a blade of 12 mm. */
-const arm = (width: number): CheckInput => ({
-  ...onePlate(box(0, 0, 140, width, 4), pattern(-55, 0, 9, 2.2)),
-  propellers: { diameter: 100, chord: 12, at: [], beside: [], gap: 3 },
-});
 
 /** ISO 273, fine and coarse series. */
 const ISO: readonly (readonly [
@@ -305,52 +297,5 @@ export const hardwareCases: readonly Case[] = [
     inside: lopsided(1.001),
     found: 0.999,
     wanted: 0.05,
-  },
-  {
-    code: "propeller-discs-near",
-    what: "two motors too near",
-    severity: "warn",
-    outside: props({
-      at: [
-        { x: 0, y: 0 },
-        { x: 103 - HAIR, y: 0 },
-      ],
-    }),
-    inside: props({
-      at: [
-        { x: 0, y: 0 },
-        { x: 103, y: 0 },
-      ],
-    }),
-    found: 2.999,
-    wanted: 3,
-  },
-  {
-    code: "propeller-near-plate",
-    what: "a disc beside a plate of its height",
-    severity: "warn",
-    outside: props({ at: [{ x: 83 - HAIR, y: 0 }], beside: ["plate"] }),
-    inside: props({ at: [{ x: 83, y: 0 }], beside: ["plate"] }),
-    found: 2.999,
-    wanted: 3,
-    at: [30, 0],
-  },
-  {
-    code: "arm-width-for-propeller",
-    what: "an arm narrower than the blade",
-    severity: "note",
-    outside: arm(12 - HAIR),
-    inside: arm(12),
-    found: 11.999,
-    wanted: 12,
-  },
-  {
-    code: "arm-width-for-propeller",
-    what: "an arm wider than one and a half blades",
-    severity: "note",
-    outside: arm(18 + HAIR),
-    inside: arm(18),
-    found: 18.001,
-    wanted: 18,
   },
 ];

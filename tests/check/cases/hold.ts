@@ -142,6 +142,31 @@ export const holdCases: readonly Case[] = [
   },
   {
     code: "hole-near-edge",
+    what: "under 1.5 diameters, where its size alone says that it takes an M4 screw",
+    severity: "warn",
+    outside: onePlate(blank, [hole(0, 20 - 1.499 * 4.5, 4.5)]),
+    inside: onePlate(blank, [hole(0, 20 - 3 * 4.5, 4.5)]),
+    found: 1.499,
+    wanted: 1.5,
+  },
+  {
+    code: "hole-near-edge",
+    what: "the same where the job names the screw",
+    severity: "stop",
+    outside: jobOf({
+      plates: [
+        {
+          plate: plateOf(blank, [hole(0, 20 - 1.499 * 4.5, 4.5)]),
+          fasteners: [{ screw: "M4", at: { x: 0, y: 20 - 1.499 * 4.5 } }],
+        },
+      ],
+    }),
+    inside: onePlate(blank, [hole(0, 20 - 3 * 4.5, 4.5)]),
+    found: 1.499,
+    wanted: 1.5,
+  },
+  {
+    code: "hole-near-edge",
     what: "under 2 diameters",
     severity: "warn",
     outside: edge(1.999),

@@ -8,14 +8,20 @@
  * Promise: no window nears outline, cutout or another window by less than the web, nor enters a keep-out.
  * Patterns: panels: webs along and across. triangles: webs slanting both ways. slots: webs along one way only.
  */
-import { boundsOfAll, oriented, reversedContour, signedArea } from "../../geometry/contour.ts";
+import {
+  boundsOfAll,
+  isCircle,
+  oriented,
+  reversedContour,
+  signedArea,
+} from "../../geometry/contour.ts";
 import { offsetRings } from "../../geometry/offset.ts";
 import type { Box, Contour } from "../../geometry/shape.ts";
 import { type Boxed, boxed, curveDistance } from "../../layout/clearance.ts";
 import type { LightenSpec } from "../file/schema.ts";
 import type { AirframePlate, Cutout } from "../model.ts";
 import { less } from "../shape/boolean.ts";
-import { strip } from "../shape/build.ts";
+import { disc, strip } from "../shape/build.ts";
 
 export interface Lightening {
   readonly pattern: LightenSpec["pattern"];
@@ -44,10 +50,7 @@ export function lightened(
 
 /** Counter-clockwise. */
 function windowsOf(plate: AirframePlate, how: Lightening, keepOuts: readonly Contour[]): Contour[] {
-  const solid = [
-    ...plate.cutouts.flatMap((c) => offsetRings([oriented(c.contour, true)], how.web)),
-    ...keepOuts,
-  ];
+  const solid = [...plate.cutouts.flatMap((c) => grown(c.contour, how.web)), ...keepOuts];
   let free: Contour[] = offsetRings([plate.outer], -how.web);
   const box = boundsOfAll(free);
   if (free.length === 0) return [];
@@ -64,6 +67,13 @@ function windowsOf(plate: AirframePlate, how: Lightening, keepOuts: readonly Con
   const whole = outers.filter((o) => !rounded.some((r) => signedArea(r) < 0 && inside(r, o)));
   const clear = whole.filter((w) => isClear(w, plate, how.web));
   return spaced(clear, how.web).sort(byPlace);
+}
+
+/** Most cutouts are round, and need no offset for that. */
+function grown(cutout: Contour, by: number): Contour[] {
+  const arc = cutout.segments[0];
+  if (isCircle(cutout) && arc?.kind === "arc") return [disc(arc.centre, arc.radius + by)];
+  return offsetRings([oriented(cutout, true)], by);
 }
 
 /** Where the corner of a keep-out parts two windows by less than the web, the larger one stays. */

@@ -33,7 +33,8 @@ export const edgeDistance: Rule = {
   limits: [
     {
       what: "hole's middle to the edge",
-      value: "below 1.5 diameters stop, below 2 warn, below 3 note",
+      value:
+        "below 1.5 diameters stop (warn where nothing but its size, over M3, says that it takes a screw), below 2 warn, below 3 note",
       source:
         "e/D 2.0 shear-out → bearing (Polymers 2024 16(6) 847, abstract); handbook e/D ≥ 3 (CMH-17 vol. 3, from memory, 85 %); levels derived for small airframes",
     },
@@ -60,8 +61,19 @@ function findingsFor(p: PlateView): Finding[] {
       wantedMm: below * (worst.hole.diameter ?? 0),
       others: these.length - 1,
     };
-    return [{ ...reportCheck("hole-near-edge", data, featurePlace(p, worst.hole)), severity }];
+    const known = these.some((n) => carriesScrew(p, n.hole));
+    const finding = reportCheck("hole-near-edge", data, featurePlace(p, worst.hole));
+    return [{ ...finding, severity: severity === "stop" && !known ? "warn" : severity }];
   });
+}
+
+/** Above M3 holes serve bushes, dampers and lightening as often as screws: nothing is stopped for a guess. */
+const SURE = 3.75;
+
+function carriesScrew(p: PlateView, hole: Feature): boolean {
+  const named = p.fasteners?.some((f) => f.at !== undefined && distance(f.at, hole.at) <= 1);
+  const patterned = p.patterns().some((q) => q.kind !== "rectangle" && q.holes.includes(hole));
+  return named === true || patterned || (hole.diameter ?? 0) <= SURE;
 }
 
 function nearEdge(p: PlateView, hole: Feature): Near {

@@ -86,11 +86,16 @@ function asLine(
   const d = hypot(dx, dy);
   // A line replaces only what is straight: a twentieth of the tolerance, else flat arcs turn to facets.
   const flat = tolerance / 20;
+  let before = 0;
   for (const { point: p } of points) {
     const px = p.x - a.point.x;
     const py = p.y - a.point.y;
     const off = d === 0 ? hypot(px, py) : Math.abs(px * dy - py * dx) / d;
     if (off > flat) return undefined;
+    // A curve that runs past its end and back is straight, too, and no line.
+    const along = d === 0 ? 0 : (px * dx + py * dy) / d;
+    if (along < before - flat || along > d + flat) return undefined;
+    before = Math.max(before, along);
   }
   return d === 0 ? [] : [line(a.point, b.point, origin)];
 }
@@ -175,7 +180,7 @@ function asBiarc(task: Task, s: Stretch, points: readonly Sample[]): Segment[] |
 }
 
 /** On average an arc may lie this part of the tolerance on one side of its curve: it is the area that tells. */
-const LEAN = 1 / 40;
+const LEAN = 1 / 80;
 
 function good(
   { tolerance }: Task,

@@ -8,6 +8,7 @@
  *
  * Promise: any tags give a regular text. What was mended or left out comes back as findings.
  * Cost: O(n).
+ * Long, since every group that is kept or dropped is decided in one place.
  */
 import type { Finding } from "../../finding/finding.ts";
 import { reportDrawing } from "../../finding/say-drawing.ts";

@@ -25,7 +25,12 @@ export function inspectJson(drawing: Drawing, plates: readonly Plate[]): Json {
 }
 
 function pair(b: Drawing["bounds"]): Json {
-  return { min: [b.min.x, b.min.y], max: [b.max.x, b.max.y] };
+  return { min: [tidy(b.min.x), tidy(b.min.y)], max: [tidy(b.max.x), tidy(b.max.y)] };
+}
+
+/** To the picometre: turning and adding leave noise behind, which is nobody's measure. */
+function tidy(v: number): number {
+  return Math.round(v * 1e9) / 1e9 + 0;
 }
 
 function plateJson(p: Plate): Json {

@@ -8,10 +8,12 @@
  * hole that lie along a frame: the title block.
  * Paper sizes: ISO 216:2007 A0–A5; ANSI/ASME Y14.1 A–E in inches. Drawings of plates are full size.
  */
-import { bounds, contains } from "../../geometry/contour.ts";
+import { contains } from "../../geometry/contour.ts";
 import { distance, lengthOf, pointAt } from "../../geometry/segment.ts";
 import type { Box, Contour, Line, Point } from "../../geometry/shape.ts";
 import type { Loop } from "../drawing.ts";
+import { boxAround } from "./double/boxes.ts";
+import { overlappingPairs } from "./double/sweep.ts";
 
 export interface Border {
   /** Indices of loops that are paper. */
@@ -61,19 +63,21 @@ export function borderOf(loops: readonly Loop[], textCount: number): Border | un
   const frame = rectangles[outer];
   const all = loops.map((_, i) => i);
   if (frame === undefined || !holdsAll(frame, loops, without(all, [outer]))) return undefined;
-  const second = innerFrame(loops, rectangles, without(all, [outer]));
+  const filled = filledLoops(loops);
+  const second = innerFrame(loops, rectangles, without(all, [outer]), filled);
   const inner = second === undefined ? undefined : rectangles[second];
   const frames = second === undefined ? [outer] : [outer, second];
   const rest = without(all, frames);
-  const nested = hasNested(loops, rest);
+  const nested = rest.some((i) => filled[i] === true);
   const named = SAYS_BORDER.test((loops[outer] as Loop).layer);
   const paper = isPaper(frame) || (inner !== undefined && isPaper(inner));
   const speaks = textCount > 0 || second !== undefined;
   if (!named && !(paper && (speaks || nested)) && !(nested && textCount > 0)) return undefined;
-  const { min, max } = bounds(frame.contour);
+  const plain = rest.filter((i) => rectangles[i] !== undefined && filled[i] === false);
+  const { min, max } = boxAround(frame.contour);
   const lying = Math.abs(max.x - min.x - frame.long) < Math.abs(max.x - min.x - frame.short);
   return {
-    loops: [...frames, ...titleBlock(loops, rectangles, frames, rest)],
+    loops: [...frames, ...titleBlock(loops, rectangles, frames, plain)],
     sure: named || (paper && nested && speaks),
     width: lying ? frame.long : frame.short,
     height: lying ? frame.short : frame.long,
@@ -132,24 +136,30 @@ function offLine(l: Line, p: Point): number {
   return distance(p, q);
 }
 
-/** A second rectangle within the first that again holds all the rest, plates with holes among it. */
+/** The largest rectangle within the first that again holds all the rest, plates with holes among it. */
 function innerFrame(
   loops: readonly Loop[],
   rectangles: readonly (Rectangle | undefined)[],
   others: readonly number[],
+  filled: readonly boolean[],
 ): number | undefined {
-  return others.find((i) => {
-    const r = rectangles[i];
-    const rest = without(others, [i]);
-    return r !== undefined && hasNested(loops, rest) && holdsAll(r, loops, rest);
-  });
+  const inside = others.map((i) => rectangles[i]);
+  const second = others[largest(inside)];
+  const r = second === undefined ? undefined : rectangles[second];
+  if (second === undefined || r === undefined) return undefined;
+  const rest = without(others, [second]);
+  return rest.some((i) => filled[i] === true) && holdsAll(r, loops, rest) ? second : undefined;
 }
 
-function hasNested(loops: readonly Loop[], which: readonly number[]): boolean {
-  const boxes = loops.map((l) => bounds(l.contour));
-  return which.some((i) =>
-    which.some((k) => k !== i && strictlyIn(boxes[k] as Box, boxes[i] as Box)),
-  );
+/** Which loops hold another, by their boxes. */
+function filledLoops(loops: readonly Loop[]): boolean[] {
+  const boxes = loops.map((l) => boxAround(l.contour));
+  const filled = loops.map(() => false);
+  overlappingPairs(boxes, 0, (i, j) => {
+    if (strictlyIn(boxes[i] as Box, boxes[j] as Box)) filled[j] = true;
+    if (strictlyIn(boxes[j] as Box, boxes[i] as Box)) filled[i] = true;
+  });
+  return filled;
 }
 
 function strictlyIn(a: Box, b: Box): boolean {
@@ -161,12 +171,10 @@ function titleBlock(
   loops: readonly Loop[],
   rectangles: readonly (Rectangle | undefined)[],
   frames: readonly number[],
-  rest: readonly number[],
+  plain: readonly number[],
 ): number[] {
   const paper = [...frames];
-  const layer = (loops[frames[0] as number] as Loop).layer;
-  const own = SAYS_BORDER.test(layer);
-  const plain = rest.filter((i) => rectangles[i] !== undefined && !hasNestedIn(loops, rest, i));
+  const { layer } = loops[frames[0] as number] as Loop;
   for (let grown = true; grown; ) {
     const next = plain.find(
       (i) =>
@@ -176,13 +184,10 @@ function titleBlock(
     grown = next !== undefined;
     if (next !== undefined) paper.push(next);
   }
-  const onLayer = own ? rest.filter((i) => (loops[i] as Loop).layer === layer) : [];
+  const onLayer = SAYS_BORDER.test(layer)
+    ? loops.flatMap((l, i) => (l.layer === layer && !frames.includes(i) ? [i] : []))
+    : [];
   return [...new Set([...paper.slice(frames.length), ...onLayer])];
-}
-
-function hasNestedIn(loops: readonly Loop[], rest: readonly number[], i: number): boolean {
-  const box = bounds((loops[i] as Loop).contour);
-  return rest.some((k) => k !== i && strictlyIn(bounds((loops[k] as Loop).contour), box));
 }
 
 function shareEdge(frame: Contour, loop: Loop): boolean {

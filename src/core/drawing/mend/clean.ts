@@ -2,7 +2,6 @@
  * Pieces without specks: segments shorter than SPECK are dropped and their neighbours take over their ends;
  * pieces without any size, or out of all reach, are dropped whole and counted.
  */
-import { boundsOf } from "../../geometry/contour.ts";
 import { distance, isFullCircle, lengthOf } from "../../geometry/segment.ts";
 import type { Point, Segment } from "../../geometry/shape.ts";
 import { JOIN, SPECK } from "../../geometry/tolerance.ts";
@@ -36,9 +35,12 @@ export function clean(pieces: readonly Piece[], tally: Tally): Cleaned {
 }
 
 function inReach(segments: readonly Segment[]): boolean {
-  const b = boundsOf(segments);
-  if (segments.length === 0) return true;
-  return [b.min.x, b.min.y, b.max.x, b.max.y].every((v) => Math.abs(v) < REACH);
+  return segments.every((s) => {
+    // Comparisons that fail for what is no number, too.
+    const ends = [s.from.x, s.from.y, s.to.x, s.to.y].every((v) => Math.abs(v) < REACH);
+    if (!ends || s.kind === "line") return ends;
+    return Math.max(Math.abs(s.centre.x), Math.abs(s.centre.y)) + s.radius < 2 * REACH;
+  });
 }
 
 function withoutSpecks(segments: readonly Segment[]): Segment[] {

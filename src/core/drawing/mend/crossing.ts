@@ -7,11 +7,12 @@
  */
 import { runningLengths, spotAt } from "../../geometry/contour.ts";
 import { meetings } from "../../geometry/intersect.ts";
-import { boxOf, distance, isFullCircle, lengthOf } from "../../geometry/segment.ts";
+import { distance, isFullCircle, lengthOf } from "../../geometry/segment.ts";
 import type { Box, Contour, Point, Segment } from "../../geometry/shape.ts";
 import { JOIN, SPECK } from "../../geometry/tolerance.ts";
 import { atan2, TAU } from "../../geometry/trig.ts";
-import { overlappingPairs } from "./sweep.ts";
+import { segmentBox } from "./double/boxes.ts";
+import { overlappingPairs } from "./double/sweep.ts";
 
 export interface Conflict {
   readonly kind: "self-crossing" | "self-touching" | "crossing" | "touching";
@@ -35,7 +36,7 @@ export function conflicts(loops: readonly Contour[]): Conflicts {
   const passes = loops.flatMap(passesOf);
   const found: Conflict[] = [];
   const places = new Set<string>();
-  const boxes: Box[] = passes.map((p) => boxOf(p.segment));
+  const boxes: Box[] = passes.map((p) => segmentBox(p.segment));
   const complete = overlappingPairs(boxes, 0, (i, j) => {
     if (found.length >= KEPT) return;
     for (const conflict of between(passes[i] as Pass, passes[j] as Pass)) {
@@ -55,11 +56,16 @@ interface Pass {
   readonly loop: number;
   readonly index: number;
   readonly contour: Contour;
-  readonly sums: readonly number[];
+  /** Running lengths of the contour; only meetings ask for them. */
+  readonly sums: () => readonly number[];
 }
 
 function passesOf(contour: Contour, loop: number): Pass[] {
-  const sums = runningLengths(contour);
+  let known: readonly number[] | undefined;
+  const sums = (): readonly number[] => {
+    known ??= runningLengths(contour);
+    return known;
+  };
   return contour.segments.map((segment, index) => ({ segment, loop, index, contour, sums }));
 }
 
@@ -77,7 +83,8 @@ function between(one: Pass, other: Pass): Conflict[] {
 }
 
 function armsOf({ segment, index, contour, sums }: Pass, t: number): readonly [Point, Point] {
-  return arms(contour, sums, (sums[index] ?? 0) + clamp(t) * lengthOf(segment));
+  const lengths = sums();
+  return arms(contour, lengths, (lengths[index] ?? 0) + clamp(t) * lengthOf(segment));
 }
 
 function clamp(t: number): number {

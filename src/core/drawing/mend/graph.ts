@@ -14,6 +14,7 @@ import { distance, lengthOf, pointAt } from "../../geometry/segment.ts";
 import type { Point, Segment } from "../../geometry/shape.ts";
 import { SPECK } from "../../geometry/tolerance.ts";
 import { atan2, TAU } from "../../geometry/trig.ts";
+import { cellKey } from "./double/sweep.ts";
 
 export interface Graph {
   readonly segments: readonly Segment[];
@@ -47,33 +48,39 @@ export function endPoint(g: Graph, end: number): Point {
 
 export function buildGraph(segments: readonly Segment[]): Graph {
   const g: Graph = { segments, node: [], ends: [] };
-  const cells = new Map<string, number[]>();
-  const cell = SPECK;
+  const cells = new Map<number, number[]>();
   for (let end = 0; end < 2 * segments.length; end++) {
     const p = endPoint(g, end);
-    const cx = Math.floor(p.x / cell);
-    const cy = Math.floor(p.y / cell);
-    let found = -1;
-    for (let k = 0; k < 9 && found < 0; k++) {
-      for (const other of cells.get(`${cx + (k % 3) - 1},${cy + Math.floor(k / 3) - 1}`) ?? []) {
-        if (distance(p, endPoint(g, other)) <= SPECK) {
-          found = g.node[other] as number;
-          break;
-        }
-      }
-    }
-    if (found < 0) {
-      found = g.ends.length;
+    let node = nodeNear(g, cells, p);
+    if (node === undefined) {
+      node = g.ends.length;
       g.ends.push([]);
-      const key = `${cx},${cy}`;
+      const key = cellKey(Math.floor(p.x / CELL), Math.floor(p.y / CELL));
       const list = cells.get(key);
       if (list === undefined) cells.set(key, [end]);
       else list.push(end);
     }
-    g.node.push(found);
-    g.ends[found]?.push(end);
+    g.node.push(node);
+    g.ends[node]?.push(end);
   }
   return g;
+}
+
+/** Much wider than the reach, so that most points look into one cell. */
+const CELL = 64 * SPECK;
+
+/** The node that has its first end within SPECK. */
+function nodeNear(g: Graph, cells: ReadonlyMap<number, number[]>, p: Point): number | undefined {
+  const x1 = Math.floor((p.x + SPECK) / CELL);
+  const y1 = Math.floor((p.y + SPECK) / CELL);
+  for (let x = Math.floor((p.x - SPECK) / CELL); x <= x1; x++) {
+    for (let y = Math.floor((p.y - SPECK) / CELL); y <= y1; y++) {
+      for (const other of cells.get(cellKey(x, y)) ?? []) {
+        if (distance(p, endPoint(g, other)) <= SPECK) return g.node[other];
+      }
+    }
+  }
+  return undefined;
 }
 
 /** Pairs nodes of odd degree within `reach`; returns the gaps that were joined. */
@@ -120,25 +127,44 @@ export function forNear(
   near: (i: number, j: number, d: number) => void,
 ): boolean {
   let left = PAIRS_MOST + PAIRS_EACH * points.length;
-  const cells = new Map<string, number[]>();
+  const cells: Cells = new Map();
   for (const [i, p] of points.entries()) {
-    const cx = Math.floor(p.x / reach);
-    const cy = Math.floor(p.y / reach);
-    for (let k = 0; k < 9; k++) {
-      const cell = cells.get(`${cx + (k % 3) - 1},${cy + Math.floor(k / 3) - 1}`) ?? [];
+    for (const [x, y, cell] of cellsAround(cells, p, reach)) {
       left -= cell.length;
       if (left < 0) return false;
       for (const j of cell) {
-        const d = distance(p, points[j] as Point);
-        if (d <= reach) near(j, i, d);
+        const other = points[j] as Point;
+        const d = distance(p, other);
+        // Cells that share a number must not count twice.
+        if (d <= reach && liesIn(other, reach, x, y)) near(j, i, d);
       }
     }
-    const key = `${cx},${cy}`;
+    const key = cellKey(Math.floor(p.x / reach), Math.floor(p.y / reach));
     const list = cells.get(key);
     if (list === undefined) cells.set(key, [i]);
     else list.push(i);
   }
   return true;
+}
+
+function liesIn(p: Point, size: number, x: number, y: number): boolean {
+  return Math.floor(p.x / size) === x && Math.floor(p.y / size) === y;
+}
+
+type Cells = Map<number, number[]>;
+
+/** The cells about a point that hold anything, with their places. */
+function cellsAround(cells: Cells, p: Point, size: number): [number, number, number[]][] {
+  const cx = Math.floor(p.x / size);
+  const cy = Math.floor(p.y / size);
+  const found: [number, number, number[]][] = [];
+  for (let x = cx - 1; x <= cx + 1; x++) {
+    for (let y = cy - 1; y <= cy + 1; y++) {
+      const cell = cells.get(cellKey(x, y));
+      if (cell !== undefined) found.push([x, y, cell]);
+    }
+  }
+  return found;
 }
 
 /** Marks the dead: strands to free ends first, then bridges, until neither is left. */

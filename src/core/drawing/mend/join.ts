@@ -10,7 +10,7 @@ import { distance } from "../../geometry/segment.ts";
 import type { Point, Segment } from "../../geometry/shape.ts";
 import { JOIN } from "../../geometry/tolerance.ts";
 import type { ReadOptions } from "../drawing.ts";
-import { type Loose, sameCarrier, type Thinned } from "./duplicate.ts";
+import { type Loose, sameCarrier, type Thinned } from "./double/duplicate.ts";
 import {
   buildGraph,
   deadStrands,

@@ -11,8 +11,8 @@ import { GAP, JOIN, SPECK } from "../../geometry/tolerance.ts";
 import type { Loop, OpenChain } from "../drawing.ts";
 import { borderOf } from "./border.ts";
 import { type Conflict, conflicts } from "./crossing.ts";
+import { nearChains, nearLoops } from "./double/near.ts";
 import { forNear } from "./graph.ts";
-import { nearChains, nearLoops } from "./near.ts";
 import { count, type Tally } from "./piece.ts";
 import { rounded } from "./round.ts";
 

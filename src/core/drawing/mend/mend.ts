@@ -10,7 +10,7 @@ import type { Contour, Origin, Segment } from "../../geometry/shape.ts";
 import { SPECK } from "../../geometry/tolerance.ts";
 import type { Ignored, Loop, OpenChain, ReadOptions } from "../drawing.ts";
 import { clean } from "./clean.ts";
-import { doubledLoops, type Loose, withoutDoubles } from "./duplicate.ts";
+import { doubledLoops, type Loose, withoutDoubles } from "./double/duplicate.ts";
 import { met } from "./ends.ts";
 import { buildGraph, type Graph, type JoinedGap, type Step } from "./graph.ts";
 import { joinLoose } from "./join.ts";
@@ -158,6 +158,7 @@ function withoutCovered(
   chains: readonly OpenChain[],
   loops: readonly Loop[],
 ): { chains: OpenChain[]; removed: number } {
+  if (chains.length === 0) return { chains: [], removed: 0 };
   const covers = loops.flatMap((l) => l.contour.segments);
   const loose = chains.flatMap((c, chain) =>
     c.segments.map((segment) => ({ segment, layer: c.layer, chain })),

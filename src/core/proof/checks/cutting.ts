@@ -17,7 +17,7 @@ import type { ProofInput, TargetCutter } from "../proof.ts";
 import { type Field, type Met, meets, mill, newField, newMet, TOUCH } from "../removal/field.ts";
 import { below, lowest, type Stroke } from "../removal/stroke.ts";
 import type { Target } from "../target.ts";
-import { type Bounds, type Engagement, engage, steps } from "./engage.ts";
+import { type Bounds, type Edge, engage, newRun, steps } from "./engage.ts";
 import { leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
 
 /** Room for rounded coordinates, rad: 0.0001 mm over a ramp of 0.1 mm. */
@@ -60,7 +60,7 @@ export function checkCutting(
   for (const w of [checks.rapid, checks.entry, checks.depth]) offer(w, 0, () => ({}));
   const finest = strokes.reduce((least, s) => Math.min(least, 2 * s.radius), 2);
   const field = newField(box, finest);
-  const run = { excess: 0 };
+  const run = newRun();
   const bounds = input.programs.map(({ cutter }): Bounds => {
     const light = Math.max(limits.finishStock * 1.5, 0.1 * cutter.effectiveDiameter) + field.cell;
     return { rampAngle: limits.rampAngle, light, deepest: checks.depth.limit, run };
@@ -112,17 +112,17 @@ function judgeFeed(work: Work, s: Stroke): void {
     offer(checks.depth, found.depth, spot);
     offer(checks.entry, degrees(found.entry), spot);
   }
-  if (found.width > TOUCH) judgeChip(work, s, cutter, found);
+  if (found.edge !== undefined && found.edge.width > TOUCH) judgeChip(work, s, cutter, found.edge);
 }
 
-function judgeChip(work: Work, s: Stroke, cutter: TargetCutter, found: Engagement): void {
+function judgeChip(work: Work, s: Stroke, cutter: TargetCutter, edge: Edge): void {
   if (s.rpm === 0 || s.feed === 0) return;
   const { curve, radius } = s;
   const perRev = s.feed / s.rpm;
   const { least, most, mostAtFullWidth = most } = cutter.feedPerRev;
   const outer = curve.isArc && curve.r > 0 ? (curve.r + radius) / curve.r : 1;
-  const limit = found.width > radius ? mostAtFullWidth : most;
+  const limit = edge.width > radius ? mostAtFullWidth : most;
   const spot = (): Spot => spotOf(work, s);
-  offer(work.checks.chipMost, perRev * found.edge, spot, limit * (1 + CHIP_ROOM));
+  offer(work.checks.chipMost, perRev * edge.speed, spot, limit * (1 + CHIP_ROOM));
   offer(work.checks.chipLeast, perRev * outer, spot, least * (1 - CHIP_ROOM));
 }

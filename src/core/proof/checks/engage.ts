@@ -25,16 +25,29 @@ const MOST_STEPS = 2e4;
 /** The pieces in which a stroke is measured and taken out of the stock. */
 export function steps(s: Stroke): readonly Stroke[] {
   const { isArc, sweep, length } = s.curve;
-  const turns = isArc ? Math.max(Math.abs(sweep) / TURN, Math.abs(s.z0 - s.z1) / GENTLE) : 1;
+  // Gentle pieces, but not so short that nothing could be counted in them.
+  const falls = Math.min(Math.abs(s.z0 - s.z1) / GENTLE, (2 * length) / s.radius);
+  const turns = isArc ? Math.max(Math.abs(sweep) / TURN, falls) : 1;
   const n = Math.min(MOST_STEPS, Math.ceil(Math.max(turns, length / (2 * s.radius)) - 1e-9));
   if (n <= 1) return [s];
   return Array.from({ length: n }, (_, i) => portion(s, i / n, (i + 1) / n));
 }
 
-/** What is carried from step to step: the area that was cut too deep and too wide, mm². */
+/** What is carried from step to step. */
 export interface Run {
+  /** Area that was cut too deep and too wide, mm². */
   excess: number;
+  /** Points met since the edge was judged last, the sum of how far to the right of the way they are, and the way. */
+  points: number;
+  aside: number;
+  across: number;
+  length: number;
 }
+
+export const newRun = (): Run => ({ excess: 0, points: 0, aside: 0, across: 0, length: 0 });
+
+/** Fewer points than this do not tell on which side the cutter works: steps go together until there are. */
+const FEW = 6;
 
 export interface Bounds {
   readonly rampAngle: number;
@@ -49,12 +62,17 @@ export interface Engagement {
   readonly cuts: boolean;
   /** mm; 0 where no more than a light cut is made. */
   readonly depth: number;
-  /** Width of cut, mm on a straight way; a plunge has its whole diameter. */
-  readonly width: number;
   /** rad below the level; 0 where the step does not fall into material. */
   readonly entry: number;
+  /** Absent until enough has been met to tell. */
+  readonly edge: Edge | undefined;
+}
+
+export interface Edge {
+  /** Width of cut, mm; a plunge has its whole diameter. */
+  readonly width: number;
   /** Speed of the edge along the work, where it meets material, over that of the centre. */
-  readonly edge: number;
+  readonly speed: number;
 }
 
 /** Measures a step and takes it out of the stock. `met` is written over. */
@@ -73,9 +91,10 @@ export function engage(field: Field, s: Stroke, bounds: Bounds, met: Met): Engag
   return {
     cuts: lands || met.points > 0,
     depth: length > 0 ? depthOf(s, width, cell2, bounds, met) : 0,
-    width,
     entry: lands || (!steep && met.points > 0) ? slope : 0,
-    edge: edgeOf(s, met, width),
+    edge: lands
+      ? { width: 2 * s.radius, speed: 1 }
+      : edgeOf(s, met, width, { cell: field.cell, run: bounds.run }),
   };
 }
 
@@ -104,12 +123,29 @@ function depthOf(s: Stroke, width: number, cell2: number, bounds: Bounds, met: M
 }
 
 /**
- * Where across its width the cutter works: 1 at the outer rim of an arc, −1 at the inner, 0 where it cuts
- * at full width. A band narrower than the radius that lies along a rim counts as that rim.
+ * Where across its width the cutter works: at an arc's outer rim, at its inner, or about the centre where
+ * it cuts at full width. A band narrower than the radius that lies within a cell of a rim counts as that rim.
  */
-function edgeOf({ curve, radius }: Stroke, met: Met, width: number): number {
-  if (!curve.isArc || curve.r <= 0 || met.points === 0) return 1;
-  const aside = met.points / met.turns - curve.r;
-  const share = aside / Math.max(radius / 2, radius - width / 2);
-  return (curve.r + radius * Math.max(-1, Math.min(1, share))) / curve.r;
+function edgeOf(
+  { curve, radius }: Stroke,
+  met: Met,
+  width: number,
+  { cell, run }: { readonly cell: number; readonly run: Run },
+): Edge | undefined {
+  if (met.points === 0) return undefined;
+  run.points += met.points;
+  // To the right of the way, which is an arc's outer side where it turns left.
+  const turn = Math.sign(curve.sweep);
+  if (curve.isArc) run.aside += turn * met.points * (met.points / met.turns - curve.r);
+  run.across += width * curve.length;
+  run.length += curve.length;
+  if (run.points < FEW) return undefined;
+  const mean = run.length > 0 ? run.across / run.length : width;
+  const share = (turn * run.aside) / run.points / Math.max(radius / 2, radius - mean / 2 - cell);
+  run.points = 0;
+  run.aside = 0;
+  run.across = 0;
+  run.length = 0;
+  const aside = radius * Math.max(-1, Math.min(1, share));
+  return { width: mean, speed: curve.isArc && curve.r > 0 ? (curve.r + aside) / curve.r : 1 };
 }

@@ -5,8 +5,9 @@
  * step's *bite* at a point is how much higher the top was than the tip when the cutter's rim reached it.
  *
  * Bound. At its points the field is exact: whether a step sweeps a point is answered in closed form, and
- * so is the tip over it for level steps and straight ramps. Steps of a helix fall by no more than GENTLE
- * each (see engage.ts) and count as level, so that heights under a helix are right to that. Between points nothing is seen, so
+ * so is the tip over it for level steps and straight ramps. Steps of a helix that fall by no more than
+ * GENTLE count as level, and steeper ones as straight; so heights under a helix are right to GENTLE, and
+ * to a tenth of the fall of a steep step. Between points nothing is seen, so
  * material thinner than `cell` may be missed; widths are counted in points and right to about a cell.
  * Cost: one look for each point that the cutter passes over; 4 bytes a point, touched where cut.
  */
@@ -28,14 +29,15 @@ export interface Field {
 /** Bites below this are rounding and the cusps between passes, mm. */
 export const TOUCH = 0.02;
 
-/** Points over a cutter's width, and the finest and the most of them: 160 MB for a very large sheet. */
+/** Points over the finest cutter's width, and how near and far apart they may be, mm. */
 const ACROSS = 16;
 const FINEST = 0.02;
+const COARSEST = 0.2;
+/** 160 MB: a very large sheet gets fewer points a millimetre. */
+const MOST_POINTS = 4e7;
 
 /** A piece of a helix that falls by no more than this counts as level at its lowest, mm. */
 export const GENTLE = 0.03;
-
-const MOST_POINTS = 4e7;
 
 type Box = readonly [number, number, number, number];
 
@@ -44,7 +46,7 @@ export function newField(box: Box, finestDiameter: number): Field {
   const height = box[3] - box[1];
   const cell = Math.max(
     FINEST,
-    Math.min(0.125, finestDiameter / ACROSS),
+    Math.min(COARSEST, finestDiameter / ACROSS),
     Math.sqrt((width * height) / MOST_POINTS),
   );
   const columns = Math.max(1, Math.ceil(width / cell));
@@ -127,7 +129,8 @@ export function mill(field: Field, stroke: Stroke, allowed: number, met: Met): v
   const work: Work = { field, stroke, allowed, met };
   const { curve, radius, z0, z1 } = stroke;
   const { last } = field;
-  const level = z0 === z1 || curve.isArc || curve.length === 0;
+  const gentle = curve.isArc && Math.abs(z0 - z1) <= GENTLE;
+  const level = z0 === z1 || gentle || curve.length === 0;
   const joint =
     level &&
     curve.length > 0 &&
@@ -217,12 +220,4 @@ export function meets(field: Field, stroke: Stroke, inset: number): boolean {
     for (let k = k0; k <= k1 && !found; k++) found = (field.tops[k] as number) > floor;
   });
   return found;
-}
-
-/** Top of the material at a point, as the nearest point of the field has it. */
-export function topAt(field: Field, x: number, y: number): number {
-  const i = Math.floor((x - field.x) / field.cell);
-  const j = Math.floor((y - field.y) / field.cell);
-  if (i < 0 || j < 0 || i >= field.columns || j >= field.rows) return 0;
-  return field.tops[j * field.columns + i] as number;
 }

@@ -100,12 +100,15 @@ function lineArc(gap: Gap, line: Curve, arc: Curve, swapped: boolean): void {
   }
 }
 
+/** Centres this near are one, mm: what divides by their distance would be noise. */
+const CONCENTRIC = 1e-9;
+
 function arcArc(gap: Gap, a: Curve, b: Curve): void {
   const dx = b.cx - a.cx;
   const dy = b.cy - a.cy;
   const d = hypot(dx, dy);
   // Concentric: where the spans overlap, an end of one lies in the span of the other, unless both are full.
-  if (d === 0) {
+  if (d < CONCENTRIC) {
     if (Math.abs(a.sweep) < FULL) return;
     offer(gap, a.x0, a.y0, a.cx + ((a.x0 - a.cx) * b.r) / a.r, a.cy + ((a.y0 - a.cy) * b.r) / a.r);
     return;

@@ -4,6 +4,7 @@
  * Direction, seen from a spindle that turns clockwise (M3): climb has the plate on the right of
  * travel, so outlines run clockwise and openings counter-clockwise; conventional the other way round.
  */
+import { chipBand } from "../../cutting/chip-band.ts";
 import { type Cutter, effectiveDiameter, type Rates } from "../../cutting/cutter.ts";
 import { reversedContour } from "../../geometry/contour.ts";
 import type { Contour } from "../../geometry/shape.ts";
@@ -47,7 +48,14 @@ export function setupOf(
   const diameter = effectiveDiameter(cutter);
   const radius = diameter / 2;
   const wallRight = options.direction === "climb";
-  const most = Math.min(machine.maxFeed[0], machine.maxFeed[1]);
+  // Where the wall lets the centre go faster, the centre itself keeps within the chip: what the first
+  // and last of a lap meets need not lie along the wall.
+  const chip = chipBand(cutter, sheet.material).most * rates.rpm;
+  const most = Math.min(
+    machine.maxFeed[0],
+    machine.maxFeed[1],
+    Math.max(chip, rates.finishFeed, rates.feed),
+  );
   const arc = (base: number) => ({
     base,
     cutterRadius: radius,

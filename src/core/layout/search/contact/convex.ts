@@ -8,6 +8,7 @@
  * Cost: O(n²) ears, O(n²) merges, for n vertices; done once for each shape.
  * Source: ear cutting, Meisters 1975; merging what stays convex, Hertel and Mehlhorn 1983; sums of convex
  * polygons by merging edges, de Berg et al., Computational Geometry, 2008, section 13.3.
+ * Long, since cutting and adding are two halves of one thing.
  */
 
 export type Ring = readonly number[];

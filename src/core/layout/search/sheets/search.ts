@@ -20,14 +20,13 @@ import { disturb, EXPLORING, shorten } from "../strip/shorten.ts";
 import { type SearchOptions, stepsFor, turningFor } from "./effort.ts";
 import { judge, spotsOf } from "./spots.ts";
 import {
-  areaOfItem,
   boardWith,
   bySize,
   fitsAlone,
+  grownArea,
   type Laid,
   roomAt,
   type Stock,
-  sheetAt,
   stockOf,
 } from "./stock.ts";
 
@@ -79,8 +78,10 @@ export function searchSheets(task: SheetTask): SheetsFound {
   return { ...run.best, steps: run.before + stock.contacts.work };
 }
 
+export type RowsTask = Omit<SheetTask, "options" | "widestCutter">;
+
 /** Rows and boxes, sheet after sheet. */
-function rowsOn({ room, items, fixed, leastGap, copies }: SheetTask): SheetsFound {
+export function rowsOn({ room, items, fixed, leastGap, copies }: RowsTask): SheetsFound {
   const sheets: Spot[][] = [];
   let left = [...items];
   for (let n = 0; n < copies && left.length > 0; n++) {
@@ -93,8 +94,10 @@ function rowsOn({ room, items, fixed, leastGap, copies }: SheetTask): SheetsFoun
   return { sheets, nested: [], missing: left, steps: 0 };
 }
 
-/** Shares of the budget: up to which the whole set is tried on fewer sheets, and one sheet less at most. */
-const ALL_SHARE = 0.6;
+/** Share of the budget up to which the whole set, thrown in anew, is tried on fewer sheets. */
+const ALL_SHARE = 0.35;
+/** Grown plates fill no sheet further than this: not even the public instances of the field are. */
+const DENSEST = 0.9;
 
 function spent(run: Run, board: Board): number {
   const { options } = run.task;
@@ -122,15 +125,14 @@ function lengthUsed({ sheets }: SheetsFound): number {
 function takeAll(run: Run): void {
   const { task, stock } = run;
   const items = task.items.filter((item) => fitsAlone(stock, item));
-  const area = items.reduce((sum, item) => sum + areaOfItem(item), 0);
+  const area = items.reduce((sum, item) => sum + grownArea(stock, item), 0);
   const { x0, y0, x1, y1 } = stock.inside;
-  const fewest = Math.max(1, Math.ceil(area / ((x1 - x0) * (y1 - y0))));
+  const fewest = Math.max(1, Math.ceil(area / ((x1 - x0) * (y1 - y0) * DENSEST)));
   const lost = task.items.length - items.length;
   for (;;) {
     const { sheets, missing } = run.best;
     const next = missing.length > lost ? task.copies : sheets.length - 1;
-    if (next < fewest) return;
-    if (!tryAll(run, items, next, ALL_SHARE)) return;
+    if (next < fewest || !tryAll(run, items, next, ALL_SHARE)) return;
   }
 }
 
@@ -223,43 +225,74 @@ function fromRows({ best, stock }: Run): Laid[] {
   );
 }
 
-/** The last sheet alone: its plates pushed together along its longer side. */
+/** The last sheet made shorter, so that plates move on to the sheets before it, until it is empty; then the next. */
 function shortenLast(run: Run): void {
-  const { stock, task } = run;
-  const last = run.best.sheets.length - 1;
-  const all = run.laid ?? fromRows(run);
-  const mine = all.filter((l) => sheetAt(stock, l) === last);
-  const others = all.filter((l) => sheetAt(stock, l) !== last);
-  if (mine.length === 0) return;
-  const sorted = bySize(mine.map((l) => l.item)).map(
-    (item) => mine.find((l) => l.item === item) as Laid,
-  );
-  const board = boardWith(stock, sorted, { first: last, last }, run.random);
+  while (spentBefore(run) < 1) {
+    const last = run.best.sheets.length - 1;
+    const all = run.laid ?? fromRows(run);
+    const sorted = bySize(all.map((l) => l.item)).map(
+      (item) => all.find((l) => l.item === item) as Laid,
+    );
+    const board = boardWith(run.stock, sorted, { first: 0, last }, run.random);
+    const left = shortenOn(run, board, last);
+    const laid = laidOn(board, sorted);
+    run.before += board.steps;
+    if (left === undefined) return;
+    const before = { best: run.best, laid: run.laid };
+    if (left > 0 || last === 0) {
+      const kept = keep(run, laid, last + 1);
+      if (kept && clearOf(run.best, run.task.room) <= clearOf(before.best, run.task.room)) {
+        Object.assign(run, before);
+      }
+      return;
+    }
+    if (!keep(run, laid, last)) return;
+  }
+}
+
+function spentBefore({ task, before, stock, steps }: Run): number {
+  return task.options.over?.() === true ? 2 : (before + stock.contacts.work) / steps;
+}
+
+/** The length of the last sheet that is left in use; none where the board was not free of overlap. */
+function shortenOn(run: Run, board: Board, last: number): number | undefined {
   const from = spent(run, board);
+  // Rows keep plates apart exactly, the board by polygons a little larger.
   const settled = separate(board, {
     looks: EXPLORING,
     sweeps: PATIENCE,
     over: () => spent(run, board) >= from + (1 - from) / 3,
   });
-  if (settled.free) {
-    const { x0, y0, x1, y1 } = stock.inside;
-    const start = spent(run, board);
-    shorten({
-      board,
-      axis: x1 - x0 >= y1 - y0 ? "x" : "y",
-      room: roomAt(stock, last),
-      spent: () => (spent(run, board) - start) / Math.max(1e-9, 1 - start),
-      progress: () => tell(run, spent(run, board)),
-    });
-    const before = { best: run.best, laid: run.laid };
-    const shorter = keep(run, [...others, ...laidOn(board, sorted)], last + 1);
-    if (shorter && clearOf(run.best, task.room) <= clearOf(before.best, task.room)) {
-      Object.assign(run, before);
-    }
-  }
-  run.before += board.steps;
-  tell(run, 1);
+  if (!settled.free) return undefined;
+  const start = spent(run, board);
+  return shorten({
+    board,
+    axis: axisOf(run.stock),
+    room: roomAt(run.stock, last),
+    spent: () => (spent(run, board) - start) / Math.max(1e-9, 1 - start),
+    progress: () => tell(run, spent(run, board)),
+  });
 }
+
+/** The axis along which the least has to be left in use: plates long along one cannot give way there. */
+function axisOf({ inside, contacts, kindOf }: Stock): "x" | "y" {
+  const wide = inside.x1 - inside.x0;
+  const high = inside.y1 - inside.y0;
+  let x = 0;
+  let y = 0;
+  for (const kind of new Set(kindOf.values())) {
+    const boxes = (contacts.forms.ofKind[kind] ?? []).map(
+      (f) => (contacts.forms.list[f] as Form).box,
+    );
+    x = Math.max(x, Math.min(...boxes.map((b) => b.x1 - b.x0)) / wide);
+    y = Math.max(y, Math.min(...boxes.map((b) => b.y1 - b.y0)) / high);
+  }
+  if (Math.abs(x - y) < SAME) return wide >= high ? "x" : "y";
+  return x < y ? "x" : "y";
+}
+
+/** Shares of a side that are as good as one another. */
+const SAME = 0.1;
 
 /** Area of the larger of the two full strips that the last sheet has left, to the right and above. */
 function clearOf({ sheets }: SheetsFound, { clear }: Room): number {

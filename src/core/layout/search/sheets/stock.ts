@@ -9,6 +9,7 @@ import type { Spot } from "../../pack.ts";
 import { type Item, riderGap } from "../../riders.ts";
 import { type Room, turnsOf } from "../../room.ts";
 import { type Contacts, contactsOf } from "../contact/contacts.ts";
+import { ringArea } from "../contact/convex.ts";
 import {
   type Extent,
   type Form,
@@ -208,6 +209,9 @@ export function fitsAlone(stock: Stock, item: Item): boolean {
   });
 }
 
-export function areaOfItem(item: Item): number {
-  return item.members[0]?.order.plate.area ?? 0;
+/** Area that an item takes up with half its gap round it. */
+export function grownArea({ contacts, kindOf }: Stock, item: Item): number {
+  const kind = contacts.forms.kinds[kindOf.get(item) ?? -1];
+  const outline = kind?.grown.get(kind.level);
+  return outline === undefined ? 0 : ringArea(outline.outer);
 }

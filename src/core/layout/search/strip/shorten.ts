@@ -41,7 +41,7 @@ const COMPRESSING: Looks = { wide: 4, near: 8, led: 3, forms: 4 };
 
 const EXPLORE_SHARE = 0.75;
 
-/** Shortens from the present state, which must be free of overlap; the length reached. */
+/** Shortens from the present state, which must be free of overlap; the length reached, 0 where the room is empty. */
 export function shorten(task: Shortening): number {
   const { board } = task;
   const run: Run = { ...task, best: snapshotOf(board), length: usedLength(task) };
@@ -65,6 +65,8 @@ function usedLength({ board: b, axis, room }: Shortening): number {
   const start = axis === "x" ? room.x0 : room.y0;
   let used = 0;
   for (let i = 0; i < b.movable; i++) {
+    // Rooms lie side by side along x, the last at the right.
+    if ((middleOf(b, i)[0] as number) < room.x0) continue;
     const extent = b.extent[4 * (b.form[i] as number) + far] as number;
     used = Math.max(used, (place[i] as number) + extent - start);
   }
@@ -99,7 +101,7 @@ function explore(run: Run): void {
   let shrink = FIRST_SHRINK;
   let failures: Failure[] = [];
   let length = run.length * (1 - shrink);
-  while (!over()) {
+  while (!over() && run.length > 0) {
     setLength(run, length);
     const { free, fits, overlap } = separate(board, { looks: EXPLORING, sweeps: PATIENCE, over });
     if (free) {
@@ -151,7 +153,7 @@ const COMPRESS_TO = 0.00001;
 function compress(run: Run): void {
   const { board } = run;
   const over = (): boolean => run.spent() >= 1;
-  while (!over()) {
+  while (!over() && run.length > 0) {
     const done = Math.max(0, (run.spent() - EXPLORE_SHARE) / (1 - EXPLORE_SHARE));
     const step = run.length * (COMPRESS_FROM + (COMPRESS_TO - COMPRESS_FROM) * done);
     restore(board, run.best);
@@ -168,7 +170,8 @@ function takeOut({ board: b, axis, room, length }: Run, step: number): void {
   const along = axis === "x" ? 0 : 1;
   const cut = (axis === "x" ? room.x0 : room.y0) + length * b.random();
   for (let i = 0; i < b.movable; i++) {
-    if ((middleOf(b, i)[along] as number) < cut) continue;
+    const middle = middleOf(b, i);
+    if ((middle[along] as number) < cut || middle[0] < room.x0) continue;
     const x = (b.x[i] as number) - (axis === "x" ? step : 0);
     const y = (b.y[i] as number) - (axis === "y" ? step : 0);
     setPlace(b, i, b.form[i] as number, x, y);

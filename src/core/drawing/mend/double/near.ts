@@ -3,10 +3,11 @@
  * apart than a double and nearer than anything that is meant. They are named with their distance; which one
  * is right only the drawer knows.
  */
-import { bounds, distanceTo } from "../../geometry/contour.ts";
-import { pointAt } from "../../geometry/segment.ts";
-import type { Box, Contour, Point, Segment } from "../../geometry/shape.ts";
-import { NEAR } from "../../geometry/tolerance.ts";
+import { distanceTo } from "../../../geometry/contour.ts";
+import { pointAt } from "../../../geometry/segment.ts";
+import type { Box, Contour, Point, Segment } from "../../../geometry/shape.ts";
+import { NEAR } from "../../../geometry/tolerance.ts";
+import { boxAround } from "./boxes.ts";
 import { overlappingPairs } from "./sweep.ts";
 
 export interface NearPair {
@@ -18,7 +19,7 @@ export interface NearPair {
 }
 
 export function nearLoops(loops: readonly Contour[]): NearPair[] {
-  const boxes = loops.map(bounds);
+  const boxes = loops.map(boxAround);
   const pairs: NearPair[] = [];
   overlappingPairs(boxes, NEAR, (i, j) => {
     if (!boxesAgree(boxes[i] as Box, boxes[j] as Box)) return;
@@ -37,7 +38,7 @@ export function nearChains(
   loops: readonly Contour[],
 ): Map<number, { distance: number; at: Point }> {
   const found = new Map<number, { distance: number; at: Point }>();
-  const boxes = loops.map(bounds);
+  const boxes = loops.map(boxAround);
   chains.forEach((segments, i) => {
     const first = segments[0]?.from;
     if (first === undefined) return;

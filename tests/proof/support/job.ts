@@ -2,10 +2,10 @@
  * A small job for the proof's own tests: one plate on a sheet, and a program for it that is written here,
  * line by line, without any of weftcut's toolpath. Plate frame = sheet frame; program zero lower left.
  */
-import { circle, line as lineSegment } from "../../src/core/geometry/segment.ts";
-import type { Contour, Point } from "../../src/core/geometry/shape.ts";
-import type { Machine } from "../../src/core/machine/machine.ts";
-import { readProgram } from "../../src/core/program/read/read.ts";
+import { circle, line as lineSegment } from "../../../src/core/geometry/segment.ts";
+import type { Contour, Point } from "../../../src/core/geometry/shape.ts";
+import type { Machine } from "../../../src/core/machine/machine.ts";
+import { readProgram } from "../../../src/core/program/read/read.ts";
 import type {
   ProofInput,
   TargetCutter,
@@ -13,7 +13,7 @@ import type {
   TargetPlate,
   TargetSheet,
   TargetTab,
-} from "../../src/core/proof/proof.ts";
+} from "../../../src/core/proof/proof.ts";
 
 export const machine: Machine = {
   name: "bench",

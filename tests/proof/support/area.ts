@@ -2,16 +2,16 @@
  * The area that strokes sweep, exactly: what no other stroke covers of each stroke's rim is the rim of all
  * of them, and the area inside it is a line integral over lines and arcs.
  */
-import { covered, uncovered } from "../../src/core/proof/removal/coverage.ts";
+import { covered, uncovered } from "../../../src/core/proof/removal/coverage.ts";
 import {
   arcCurve,
   boxAround,
   type Curve,
   lineCurve,
   partOf,
-} from "../../src/core/proof/removal/curve.ts";
-import { gridOf, visit } from "../../src/core/proof/removal/grid.ts";
-import type { Stroke } from "../../src/core/proof/removal/stroke.ts";
+} from "../../../src/core/proof/removal/curve.ts";
+import { gridOf, visit } from "../../../src/core/proof/removal/grid.ts";
+import type { Stroke } from "../../../src/core/proof/removal/stroke.ts";
 
 /** Rims on one another count for the first of their strokes: wide above rounding, narrow below any wall. */
 const TIE = 1e-7;
@@ -67,7 +67,18 @@ function integral(c: Curve): number {
   return c.isArc ? chord + (c.r * c.r * (c.sweep - Math.sin(c.sweep))) / 2 : chord;
 }
 
-export function exactArea(strokes: readonly Stroke[]): number {
+/** The ends of a program's arc miss its circle by rounding; a rim wants them on it. */
+function rounded(s: Stroke): Stroke {
+  const { curve: c } = s;
+  if (!c.isArc) return s;
+  const at = (a: number): [number, number] => [c.cx + c.r * Math.cos(a), c.cy + c.r * Math.sin(a)];
+  const full = Math.abs(c.sweep) > 2 * Math.PI - 1e-9;
+  const [from, to] = [at(c.angle), at(full ? c.angle : c.angle + c.sweep)];
+  return { ...s, curve: arcCurve([...from, ...to], c.cx, c.cy, c.r, c.sweep) };
+}
+
+export function exactArea(given: readonly Stroke[]): number {
+  const strokes = given.map(rounded);
   const grid = gridOf(
     strokes.map((s) => boxAround(s.curve, s.radius)),
     3,

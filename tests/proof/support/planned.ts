@@ -1,15 +1,15 @@
 /** Jobs to be proven: planned from the fixtures, or written by hand; and proofs of changed programs. */
 import { readFileSync } from "node:fs";
-import { parseJob } from "../../src/core/job/parse.ts";
-import { planJob } from "../../src/core/job/plan.ts";
-import type { PlanJson, SheetJson } from "../../src/core/job/plan-json.ts";
-import { proofInput } from "../../src/core/job/planning/target.ts";
-import { readPlan } from "../../src/core/job/read-plan.ts";
-import { readProgram } from "../../src/core/program/read/read.ts";
-import type { Proof, ProofInput } from "../../src/core/proof/proof.ts";
-import { prove } from "../../src/core/proof/prove.ts";
+import { parseJob } from "../../../src/core/job/parse.ts";
+import { planJob } from "../../../src/core/job/plan.ts";
+import type { PlanJson, SheetJson } from "../../../src/core/job/plan-json.ts";
+import { proofInput } from "../../../src/core/job/planning/target.ts";
+import { readPlan } from "../../../src/core/job/read-plan.ts";
+import { readProgram } from "../../../src/core/program/read/read.ts";
+import type { Proof, ProofInput } from "../../../src/core/proof/proof.ts";
+import { prove } from "../../../src/core/proof/prove.ts";
 
-const FIXTURES = new URL("../../fixtures/", import.meta.url);
+const FIXTURES = new URL("../../../fixtures/", import.meta.url);
 
 export interface ProgramText {
   readonly file: string;
@@ -69,6 +69,30 @@ cutting: { clearance: 5 }
 `,
     "cases/",
   );
+
+/** What became of a drawing: the checks that failed, or where it made no plan, the findings that stopped it. */
+export interface Cased {
+  readonly failed: readonly string[] | undefined;
+  readonly stops: readonly string[];
+}
+
+export function plannedCase(drawing: string): Cased {
+  const text = `weftcut: 1
+name: case
+machine: ../machines/large-router.yaml
+sheets: [{ name: sheet, material: carbon-woven, thickness: 2, size: [600, 400], margin: 6 }]
+plates: [{ name: plate, drawing: ${drawing}, sheet: sheet, units: mm }]
+cutters:
+  - { name: fine, kind: two-flute, diameter: 1, fluteLength: 5, overhang: 12 }
+  - { name: stout, kind: diamond-router, diameter: 2, fluteLength: 8, overhang: 14 }
+`;
+  const read = (path: string): Uint8Array => readFileSync(new URL(`cases/${path}`, FIXTURES));
+  const { value: job, findings } = parseJob({ name: "job.yaml", text }, read);
+  if (job === undefined) throw new Error(findings.map((f) => f.message).join("\n"));
+  const made = planJob(job, read, { keepUnproven: true });
+  const stops = made.findings.filter((f) => f.severity === "stop").map((f) => f.code);
+  return { failed: made.plan && failuresOf(made.plan.proof), stops };
+}
 
 /** Neither planned nor written by weftcut. */
 export function foreignJobs(): SheetJob[] {

@@ -5,9 +5,9 @@
  * It looks only at the moves in which a change differs from the program that it came from, and answers
  * harm with a margin: it is silent about what lies within a few micrometres of a limit.
  */
-import type { Contour, Point } from "../../src/core/geometry/shape.ts";
-import type { Trace, TraceMove } from "../../src/core/program/read/trace.ts";
-import type { ProofInput, ProofProgram, TargetSheet } from "../../src/core/proof/proof.ts";
+import type { Contour, Point } from "../../../src/core/geometry/shape.ts";
+import type { Trace, TraceMove } from "../../../src/core/program/read/trace.ts";
+import type { ProofInput, ProofProgram, TargetSheet } from "../../../src/core/proof/proof.ts";
 
 /** Places along a way are this far apart, and so are those along a contour, mm. */
 const STEP = 0.04;

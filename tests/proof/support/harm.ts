@@ -2,10 +2,10 @@
  * Changes of a job that spoil something, seeded: for most of them the oracle says whether they do, the
  * others are spoilt by what they are.
  */
-import type { Random } from "../../src/core/geometry/seeded.ts";
-import { readProgram } from "../../src/core/program/read/read.ts";
-import type { TraceMove } from "../../src/core/program/read/trace.ts";
-import type { ProofInput } from "../../src/core/proof/proof.ts";
+import type { Random } from "../../../src/core/geometry/seeded.ts";
+import { readProgram } from "../../../src/core/program/read/read.ts";
+import type { TraceMove } from "../../../src/core/program/read/trace.ts";
+import type { ProofInput } from "../../../src/core/proof/proof.ts";
 import { type Oracle, placesOf } from "./oracle.ts";
 
 export interface Change {

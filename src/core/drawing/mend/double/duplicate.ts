@@ -6,20 +6,13 @@
  * a kept segment on the same carrier takes.
  * Cost: a sweep over boxes.
  */
-import { bounds, distanceTo, perimeter, signedArea } from "../../geometry/contour.ts";
-import {
-  angleOf,
-  boxOf,
-  distance,
-  lengthOf,
-  part,
-  pointAt,
-  turnTo,
-} from "../../geometry/segment.ts";
-import type { Arc, Box, Contour, Line, Segment } from "../../geometry/shape.ts";
-import { DUPLICATE, SPECK } from "../../geometry/tolerance.ts";
-import { TAU } from "../../geometry/trig.ts";
-import { overlappingPairs } from "./sweep.ts";
+import { distanceTo, perimeter, signedArea } from "../../../geometry/contour.ts";
+import { angleOf, distance, lengthOf, part, pointAt, turnTo } from "../../../geometry/segment.ts";
+import type { Arc, Box, Contour, Line, Point, Segment } from "../../../geometry/shape.ts";
+import { DUPLICATE, SPECK } from "../../../geometry/tolerance.ts";
+import { TAU } from "../../../geometry/trig.ts";
+import { boxAround, segmentBox } from "./boxes.ts";
+import { cellKey, overlappingPairs } from "./sweep.ts";
 
 export interface Loose {
   readonly segment: Segment;
@@ -48,27 +41,39 @@ export function withoutDoubles<T extends Loose>(
 
 /** What is drawn twice to the bit needs no search. */
 function withoutTwins<T extends Loose>(loose: readonly T[]): { first: T[]; twins: T[] } {
-  const seen = new Set<string>();
+  const seen = new Map<number, Segment[]>();
   const first: T[] = [];
   const twins: T[] = [];
   for (const l of loose) {
     const key = keyOf(l.segment);
-    if (seen.has(key)) twins.push(l);
-    else first.push(l);
-    seen.add(key);
+    const alike = seen.get(key);
+    if (alike?.some((s) => sameSegment(s, l.segment)) === true) {
+      twins.push(l);
+      continue;
+    }
+    first.push(l);
+    if (alike === undefined) seen.set(key, [l.segment]);
+    else alike.push(l.segment);
   }
   return { first, twins };
 }
 
-/** The same for both directions. */
-function keyOf(s: Segment): string {
-  const a = `${s.from.x},${s.from.y}`;
-  const b = `${s.to.x},${s.to.y}`;
-  const ends = a < b ? `${a} ${b}` : `${b} ${a}`;
-  if (s.kind === "line") return ends;
-  // Of the two arcs over a chord, which one: the side follows from the direction.
-  const side = s.sweep > 0 === a < b;
-  return `${ends} ${s.centre.x},${s.centre.y} ${side} ${Math.abs(s.sweep) > TAU / 2}`;
+/** The same for both directions; others may share it. */
+function keyOf({ from, to }: Segment): number {
+  const place = cellKey(Math.round((from.x + to.x) * 1e4), Math.round((from.y + to.y) * 1e4));
+  const across = Math.round(Math.abs(from.x - to.x) * 1e4);
+  return cellKey(cellKey(place, across), Math.round(Math.abs(from.y - to.y) * 1e4));
+}
+
+function sameSegment(a: Segment, b: Segment): boolean {
+  const forth = samePoint(a.from, b.from) && samePoint(a.to, b.to);
+  if (!forth && !(samePoint(a.from, b.to) && samePoint(a.to, b.from))) return false;
+  if (a.kind === "line" || b.kind === "line") return a.kind === b.kind;
+  return samePoint(a.centre, b.centre) && a.sweep === (forth ? b.sweep : -b.sweep);
+}
+
+function samePoint(a: Point, b: Point): boolean {
+  return a.x === b.x && a.y === b.y;
 }
 
 function withoutCovered<T extends Loose>(
@@ -78,7 +83,7 @@ function withoutCovered<T extends Loose>(
   const all = [...covers, ...loose.map((l) => l.segment)];
   const rank = ranks(all, covers.length);
   const rivals: number[][] = all.map(() => []);
-  const complete = overlappingPairs(all.map(boxOf), DUPLICATE, (i, j) => {
+  const complete = overlappingPairs(all.map(segmentBox), DUPLICATE, (i, j) => {
     if (i < covers.length && j < covers.length) return;
     if (!sameCarrier(all[i] as Segment, all[j] as Segment)) return;
     const first = (rank[i] as number) < (rank[j] as number);
@@ -196,11 +201,11 @@ function arcCover(s: Arc, c: Arc): [number, number][] {
 
 /** Indices of loops that lie on an earlier one of the list. */
 export function doubledLoops(loops: readonly Contour[]): number[] {
-  const boxes = loops.map(bounds);
-  const size = loops.map((l) => ({ area: Math.abs(signedArea(l)), length: perimeter(l) }));
+  const boxes = loops.map(boxAround);
+  const sizes = new Map<number, { area: number; length: number }>();
   const doubled = new Set<number>();
   // Only loops of the same box can be the same loop: compare those that share a rounded corner.
-  const byCorner = new Map<string, number[]>();
+  const byCorner = new Map<number, number[]>();
   boxes.forEach((box, i) => {
     for (const key of cornerKeys(box)) {
       const others = byCorner.get(key);
@@ -219,9 +224,16 @@ export function doubledLoops(loops: readonly Contour[]): number[] {
   }
   return [...doubled].sort((a, b) => a - b);
 
+  function sizeOf(i: number): { area: number; length: number } {
+    const loop = loops[i] as Contour;
+    const known = sizes.get(i) ?? { area: Math.abs(signedArea(loop)), length: perimeter(loop) };
+    sizes.set(i, known);
+    return known;
+  }
+
   function sameLoop(i: number, j: number): boolean {
-    const a = size[i] as { area: number; length: number };
-    const b = size[j] as { area: number; length: number };
+    const a = sizeOf(i);
+    const b = sizeOf(j);
     if (Math.abs(a.area - b.area) > DUPLICATE * (a.length + 1)) return false;
     if (!sameBox(boxes[i] as Box, boxes[j] as Box)) return false;
     const one = loops[i] as Contour;
@@ -241,10 +253,11 @@ function sameBox(a: Box, b: Box): boolean {
 }
 
 /** Rounded lower-left corners: two grids, half a cell apart, so that a cell's edge parts no twins in both. */
-function cornerKeys(b: Box): string[] {
+function cornerKeys(b: Box): number[] {
   const cell = 16 * DUPLICATE;
   return [0, cell / 2].map(
     (o) =>
-      `${o > 0 ? "b" : "a"}${Math.floor((b.min.x + o) / cell)},${Math.floor((b.min.y + o) / cell)}`,
+      2 * cellKey(Math.floor((b.min.x + o) / cell), Math.floor((b.min.y + o) / cell)) +
+      Number(o > 0),
   );
 }

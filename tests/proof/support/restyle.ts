@@ -1,11 +1,13 @@
 /** Changes of a program that change nothing about what it cuts: other notation, other numbers for the same places. */
-import type { Random } from "../../src/core/geometry/seeded.ts";
-import { readProgram } from "../../src/core/program/read/read.ts";
-import type { TraceMove } from "../../src/core/program/read/trace.ts";
+import type { Random } from "../../../src/core/geometry/seeded.ts";
+import { readProgram } from "../../../src/core/program/read/read.ts";
+import type { TraceMove } from "../../../src/core/program/read/trace.ts";
 import { movesOf } from "./oracle.ts";
 
 export interface Style {
   readonly name: string;
+  /** Other numbers are made from the writer's own notation, so they come before another notation. */
+  readonly what: "notation" | "numbers";
   /** Undefined where the program is no such one as the style is made from. */
   readonly restyle: (text: string, random: Random) => string | undefined;
 }
@@ -29,16 +31,19 @@ function moveOfLine(text: string): Map<number, TraceMove> {
 export const STYLES: readonly Style[] = [
   {
     name: "comments",
+    what: "notation",
     restyle: (text, random) =>
       eachCode(text, (line) => (random() < 0.2 ? `(checked)\n${line}` : line)),
   },
   {
     name: "line numbers",
+    what: "notation",
     restyle: (text) =>
       eachCode(text, (line, i) => (/^N\d/i.test(line) ? line : `N${(i * 10) % 100000} ${line}`)),
   },
   {
     name: "spacing and case",
+    what: "notation",
     restyle: (text, random) =>
       eachCode(text, (line) => {
         const spread = line.replace(/([A-Z])(-?[\d.])/gi, "$1 $2");
@@ -47,6 +52,7 @@ export const STYLES: readonly Style[] = [
   },
   {
     name: "zeros and signs",
+    what: "notation",
     restyle: (text) =>
       eachCode(text, (line) =>
         line
@@ -57,6 +63,7 @@ export const STYLES: readonly Style[] = [
   },
   {
     name: "the feed again and again",
+    what: "numbers",
     restyle: (text) => {
       let feed = "";
       return eachCode(text, (line) => {
@@ -69,6 +76,7 @@ export const STYLES: readonly Style[] = [
   },
   {
     name: "a straight way in two",
+    what: "numbers",
     restyle: (text, random) => {
       if (!plain(text)) return undefined;
       const moves = moveOfLine(text);
@@ -84,6 +92,7 @@ export const STYLES: readonly Style[] = [
   },
   {
     name: "arcs by radius",
+    what: "numbers",
     restyle: (text) => {
       if (!plain(text)) return undefined;
       const moves = moveOfLine(text);
@@ -97,12 +106,13 @@ export const STYLES: readonly Style[] = [
   },
   {
     name: "inches",
+    what: "numbers",
     restyle: (text) => {
       if (!plain(text)) return undefined;
       return eachCode(text, (line) =>
         line
           .replace(/^G21$/, "G20")
-          .replace(/([XYZIJF])(-?[\d.]+)/g, (_, letter: string, v: string) => {
+          .replace(/([XYZIJRF])(-?[\d.]+)/g, (_, letter: string, v: string) => {
             return `${letter}${letter === "F" ? n4(Number(v) / 25.4) : n5(Number(v) / 25.4)}`;
           }),
       );
@@ -110,6 +120,7 @@ export const STYLES: readonly Style[] = [
   },
   {
     name: "steps instead of places",
+    what: "numbers",
     restyle: (text) => {
       if (!plain(text)) return undefined;
       const moves = moveOfLine(text);

@@ -1,9 +1,9 @@
 /** Writes small DXF and SVG drawings for tests, and reads drawings to what the tests compare. */
-import type { Drawing, ReadOptions } from "../../src/core/drawing/drawing.ts";
-import { readDrawing } from "../../src/core/drawing/read.ts";
-import type { Finding } from "../../src/core/finding/finding.ts";
-import type { Plate } from "../../src/core/plate/plate.ts";
-import { recognise } from "../../src/core/plate/recognise.ts";
+import type { Drawing, ReadOptions } from "../../../src/core/drawing/drawing.ts";
+import { readDrawing } from "../../../src/core/drawing/read.ts";
+import type { Finding } from "../../../src/core/finding/finding.ts";
+import type { Plate } from "../../../src/core/plate/plate.ts";
+import { recognise } from "../../../src/core/plate/recognise.ts";
 
 export type Pair = readonly [code: number, value: number | string];
 export type Entity = readonly Pair[];

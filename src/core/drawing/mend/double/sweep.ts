@@ -1,0 +1,125 @@
+/**
+ * Pairs of boxes that overlap, by grids of doubling cell size.
+ *
+ * Each box lies in the grid whose cells are just larger than itself, so in four cells at most; it is compared with
+ * what lies in the cells that it touches, in its own grid and in each coarser one. A pair is told in the one cell
+ * that holds the lower left corner of the overlap.
+ * Cost: O(n × grids + pairs). Looks and pairs are bounded, because a small file can draw everything over
+ * everything; the answer says when a bound was met.
+ */
+import type { Box } from "../../../geometry/shape.ts";
+
+/** A look compares four numbers. */
+const LOOKS_MOST = 2_000_000;
+const LOOKS_EACH = 400;
+/** A pair is looked into: plates have a few for each segment, and some more where long edges stand aslant. */
+const PAIRS_MOST = 150_000;
+const PAIRS_EACH = 30;
+/** Cells are no smaller than this, mm. */
+const FINEST = 1 / 16;
+
+interface Grid {
+  readonly size: number;
+  readonly cells: Map<number, number[]>;
+}
+
+interface Search {
+  readonly boxes: readonly Box[];
+  readonly margin: number;
+  readonly pair: (i: number, j: number) => void;
+  looksLeft: number;
+  pairsLeft: number;
+}
+
+/** Calls `pair(i, j)`, i < j, for every two boxes within `margin`; false where there were too many to look at. */
+export function overlappingPairs(
+  boxes: readonly Box[],
+  margin: number,
+  pair: (i: number, j: number) => void,
+): boolean {
+  const search: Search = {
+    boxes,
+    margin,
+    pair,
+    looksLeft: LOOKS_MOST + LOOKS_EACH * boxes.length,
+    pairsLeft: PAIRS_MOST + PAIRS_EACH * boxes.length,
+  };
+  const levels = boxes.map((b) => levelOf(b, margin));
+  const grids = new Map<number, Grid>();
+  const order = boxes.map((_, i) => i);
+  // Coarse before fine: then each box meets all that came before it.
+  order.sort((a, b) => (levels[b] as number) - (levels[a] as number) || a - b);
+  for (const i of order) {
+    for (const grid of grids.values()) if (!meet(search, grid, i)) return false;
+    const level = levels[i] as number;
+    let own = grids.get(level);
+    if (own === undefined) {
+      own = { size: FINEST * 2 ** level, cells: new Map() };
+      grids.set(level, own);
+    }
+    enter(own, boxes[i] as Box, margin, i);
+  }
+  return true;
+}
+
+function levelOf(b: Box, margin: number): number {
+  let size = FINEST;
+  let level = 0;
+  for (; size < Math.max(b.max.x - b.min.x, b.max.y - b.min.y) + margin; level++) size *= 2;
+  return level;
+}
+
+/** A number for a cell. Cells of different places may share one; that costs looks and nothing else. */
+export function cellKey(x: number, y: number): number {
+  return (Math.imul(x, 73856093) ^ Math.imul(y, 19349663)) | 0;
+}
+
+/** Boxes are grown by the margin to the upper right, on both sides of a comparison alike. */
+function enter({ size, cells }: Grid, b: Box, margin: number, i: number): void {
+  const x1 = Math.floor((b.max.x + margin) / size);
+  const y1 = Math.floor((b.max.y + margin) / size);
+  for (let x = Math.floor(b.min.x / size); x <= x1; x++) {
+    for (let y = Math.floor(b.min.y / size); y <= y1; y++) {
+      const key = cellKey(x, y);
+      const cell = cells.get(key);
+      if (cell === undefined) cells.set(key, [i]);
+      else cell.push(i);
+    }
+  }
+}
+
+function meet(s: Search, grid: Grid, i: number): boolean {
+  const { size } = grid;
+  const b = s.boxes[i] as Box;
+  const x1 = Math.floor((b.max.x + s.margin) / size);
+  const y1 = Math.floor((b.max.y + s.margin) / size);
+  for (let x = Math.floor(b.min.x / size); x <= x1; x++) {
+    for (let y = Math.floor(b.min.y / size); y <= y1; y++) {
+      const cell = grid.cells.get(cellKey(x, y));
+      if (cell === undefined) continue;
+      s.looksLeft -= cell.length;
+      if (s.looksLeft < 0) return false;
+      for (const j of cell) if (!meetIn(s, size, x, y, [i, j])) return false;
+    }
+  }
+  return true;
+}
+
+function meetIn(
+  s: Search,
+  size: number,
+  x: number,
+  y: number,
+  [i, j]: readonly [number, number],
+): boolean {
+  const a = s.boxes[i] as Box;
+  const b = s.boxes[j] as Box;
+  const left = Math.max(a.min.x, b.min.x);
+  const low = Math.max(a.min.y, b.min.y);
+  if (left > Math.min(a.max.x, b.max.x) + s.margin || low > Math.min(a.max.y, b.max.y) + s.margin)
+    return true;
+  if (Math.floor(left / size) !== x || Math.floor(low / size) !== y) return true;
+  if (--s.pairsLeft < 0) return false;
+  s.pair(Math.min(i, j), Math.max(i, j));
+  return true;
+}
