@@ -31,11 +31,23 @@ export function decode(
   if (a === 0xfe && b === 0xff) return { text: utf16(bytes, 1), encoding: "utf-16", exact: true };
   const bom = a === 0xef && b === 0xbb && c === 0xbf;
   const body = bom ? bytes.subarray(3) : bytes;
+  // Most drawings are plain ASCII, which every encoding writes alike.
+  if (isAscii(body))
+    return {
+      text: toText(body),
+      encoding: bom || preferUtf8 || page === undefined ? "utf-8" : page,
+      exact: true,
+    };
   if (bom || preferUtf8 || page === undefined) {
     const units = utf8(body);
     if (units !== undefined) return { text: toText(units), encoding: "utf-8", exact: true };
   }
   return decodePage(body, page ?? "1252", outside);
+}
+
+function isAscii(bytes: Uint8Array): boolean {
+  for (let i = 0; i < bytes.length; i++) if ((bytes[i] as number) > 127) return false;
+  return true;
 }
 
 function decodePage(bytes: Uint8Array, page: string, outside?: DecodeText): Decoded {
@@ -50,7 +62,7 @@ function decodePage(bytes: Uint8Array, page: string, outside?: DecodeText): Deco
   }
   const text = outside?.(bytes, WEB_NAMES[page] ?? page);
   if (text !== undefined) return { text, encoding: page, exact: true };
-  return { text: toText(Uint16Array.from(bytes)), encoding: page, exact: false };
+  return { text: toText(bytes), encoding: page, exact: false };
 }
 
 /** The names under which the WHATWG encoding standard knows the pages of two bytes a character. */
@@ -112,17 +124,17 @@ function utf16(bytes: Uint8Array, high: 0 | 1): string {
   return toText(units);
 }
 
-function toText(units: Uint16Array): string {
+function toText(units: Uint16Array | Uint8Array): string {
   // Argument lists are limited by the engine's stack; 8192 is safe everywhere.
   const step = 8192;
   const parts: string[] = [];
   for (let i = 0; i < units.length; i += step) {
-    parts.push(String.fromCharCode(...units.subarray(i, i + step)));
+    parts.push(Reflect.apply(String.fromCharCode, undefined, units.subarray(i, i + step)));
   }
   return parts.join("");
 }
 
 /** Bytes as characters 0–255: enough to look at a file's beginning. */
 export function latin1(bytes: Uint8Array): string {
-  return toText(Uint16Array.from(bytes));
+  return toText(bytes);
 }

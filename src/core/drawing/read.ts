@@ -6,12 +6,12 @@
  */
 import type { Finding } from "../finding/finding.ts";
 import { reportDrawing } from "../finding/say-drawing.ts";
-import { boundsOf } from "../geometry/contour.ts";
 import type { Box } from "../geometry/shape.ts";
 import { decode, latin1 } from "./bytes.ts";
 import type { Drawing, ReadOptions, Units } from "./drawing.ts";
 import { readDxf } from "./dxf/read.ts";
 import { isBinary } from "./dxf/tags.ts";
+import { boxAroundAll } from "./mend/double/boxes.ts";
 import { mend } from "./mend/mend.ts";
 import type { Pieces } from "./mend/piece.ts";
 import { sniff } from "./sniff.ts";
@@ -80,7 +80,7 @@ function drawingOf(
   const { units, perInch } = read;
   const texts = read.ignored.reduce((n, i) => (TEXTS.has(i.type) ? n + i.count : n), 0);
   const m = mend(file, read.pieces, { ...options, texts });
-  const segments = [...m.loops.map((l) => l.contour), ...m.openChains].flatMap((c) => c.segments);
+  const drawn = [...m.loops.map((l) => l.contour), ...m.openChains];
   const measure = measureOf(m.loops, m.openChains, units.factor);
   const findings = [
     ...unitFindings(file, units, measure, options, perInch),
@@ -88,7 +88,7 @@ function drawingOf(
     ...m.findings,
   ];
   const endless = read.findings.some((f) => f.code === "too-many-pieces");
-  if (segments.length === 0 && !endless)
+  if (drawn.length === 0 && !endless)
     findings.push(reportDrawing("nothing-drawn", {}, { drawing: { file } }));
   else if (m.loops.length === 0 && !endless)
     findings.push(reportDrawing("no-loop", { chains: m.openChains.length }, { drawing: { file } }));
@@ -96,7 +96,7 @@ function drawingOf(
     file,
     format,
     units,
-    bounds: segments.length === 0 ? EMPTY : boundsOf(segments),
+    bounds: drawn.length === 0 ? EMPTY : boxAroundAll(drawn),
     loops: m.loops,
     openChains: m.openChains,
     ignored: [...read.ignored, ...m.ignored],

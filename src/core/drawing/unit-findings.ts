@@ -7,9 +7,10 @@
  */
 import type { Finding } from "../finding/finding.ts";
 import { reportDrawing } from "../finding/say-drawing.ts";
-import { boundsOf, isCircle } from "../geometry/contour.ts";
+import { isCircle } from "../geometry/contour.ts";
 import type { Arc } from "../geometry/shape.ts";
 import type { LengthUnit, Loop, OpenChain, ReadOptions, Units } from "./drawing.ts";
+import { boxAroundAll } from "./mend/double/boxes.ts";
 import { FACTORS } from "./units.ts";
 
 /** Size and round holes of a drawing, in drawing units. */
@@ -24,10 +25,9 @@ export function measureOf(
   chains: readonly OpenChain[],
   factor: number,
 ): Measure {
-  const segments =
-    loops.length > 0 ? loops.flatMap((l) => l.contour.segments) : chains.flatMap((c) => c.segments);
-  const box = boundsOf(segments);
-  const empty = segments.length === 0 || !(factor > 0);
+  const drawn = loops.length > 0 ? loops.map((l) => l.contour) : chains;
+  const box = boxAroundAll(drawn);
+  const empty = drawn.length === 0 || !(factor > 0);
   const round = loops
     .filter((l) => isCircle(l.contour))
     .map((l) => (2 * (l.contour.segments[0] as Arc).radius) / factor);

@@ -73,6 +73,8 @@ function between(one: Pass, other: Pass): Conflict[] {
   const same = one.loop === other.loop;
   const step = Math.abs(one.index - other.index);
   const neighbours = same && (step === 1 || step === one.contour.segments.length - 1);
+  // Two lines that meet at an end meet nowhere else, unless one runs back along the other.
+  if (neighbours && apart(one.segment, other.segment)) return [];
   return meetings(one.segment, other.segment, SPECK).flatMap((m): Conflict[] => {
     if (neighbours && atSharedEnd(one.segment, other.segment, m.point)) return [];
     const crosses = alternate(armsOf(one, m.ta), armsOf(other, m.tb), m.point);
@@ -80,6 +82,17 @@ function between(one: Pass, other: Pass): Conflict[] {
     const loops = [one.loop, other.loop] as const;
     return [{ kind: same ? `self-${kind}` : kind, at: m.point, loops }];
   });
+}
+
+/** Two lines at an angle that is far from 0 and π. */
+function apart(a: Segment, b: Segment): boolean {
+  if (a.kind !== "line" || b.kind !== "line") return false;
+  const ax = a.to.x - a.from.x;
+  const ay = a.to.y - a.from.y;
+  const bx = b.to.x - b.from.x;
+  const by = b.to.y - b.from.y;
+  const cross = ax * by - ay * bx;
+  return cross * cross > 0.01 * (ax * ax + ay * ay) * (bx * bx + by * by);
 }
 
 function armsOf({ segment, index, contour, sums }: Pass, t: number): readonly [Point, Point] {

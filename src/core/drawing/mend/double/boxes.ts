@@ -25,3 +25,21 @@ export function segmentBox(s: Segment): Box {
     max: { x: centre.x + radius, y: centre.y + radius },
   };
 }
+
+/** Around all of them; an empty list gives an empty box (min > max). */
+export function boxAroundAll(contours: readonly Contour[]): Box {
+  let [x0, y0, x1, y1] = [
+    Number.POSITIVE_INFINITY,
+    Number.POSITIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+  ];
+  for (const c of contours) {
+    const { min, max } = boxAround(c);
+    x0 = Math.min(x0, min.x);
+    y0 = Math.min(y0, min.y);
+    x1 = Math.max(x1, max.x);
+    y1 = Math.max(y1, max.y);
+  }
+  return { min: { x: x0, y: y0 }, max: { x: x1, y: y1 } };
+}

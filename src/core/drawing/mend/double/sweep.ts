@@ -18,9 +18,12 @@ const PAIRS_EACH = 30;
 /** Cells are no smaller than this, mm. */
 const FINEST = 1 / 16;
 
+/** Cells as chains: `first` has a cell's last entry, `next` the one before it; an entry is the box `item`. */
 interface Grid {
   readonly size: number;
-  readonly cells: Map<number, number[]>;
+  readonly first: Map<number, number>;
+  readonly next: number[];
+  readonly item: number[];
 }
 
 interface Search {
@@ -44,20 +47,22 @@ export function overlappingPairs(
     looksLeft: LOOKS_MOST + LOOKS_EACH * boxes.length,
     pairsLeft: PAIRS_MOST + PAIRS_EACH * boxes.length,
   };
-  const levels = boxes.map((b) => levelOf(b, margin));
-  const grids = new Map<number, Grid>();
-  const order = boxes.map((_, i) => i);
+  const byLevel = new Map<number, number[]>();
+  boxes.forEach((b, i) => {
+    const level = levelOf(b, margin);
+    const known = byLevel.get(level);
+    if (known === undefined) byLevel.set(level, [i]);
+    else known.push(i);
+  });
+  const grids: Grid[] = [];
   // Coarse before fine: then each box meets all that came before it.
-  order.sort((a, b) => (levels[b] as number) - (levels[a] as number) || a - b);
-  for (const i of order) {
-    for (const grid of grids.values()) if (!meet(search, grid, i)) return false;
-    const level = levels[i] as number;
-    let own = grids.get(level);
-    if (own === undefined) {
-      own = { size: FINEST * 2 ** level, cells: new Map() };
-      grids.set(level, own);
+  for (const [level, members] of [...byLevel].sort(([a], [b]) => b - a)) {
+    const own: Grid = { size: FINEST * 2 ** level, first: new Map(), next: [], item: [] };
+    grids.push(own);
+    for (const i of members) {
+      for (const grid of grids) if (!meet(search, grid, i)) return false;
+      enter(own, boxes[i] as Box, margin, i);
     }
-    enter(own, boxes[i] as Box, margin, i);
   }
   return true;
 }
@@ -75,15 +80,15 @@ export function cellKey(x: number, y: number): number {
 }
 
 /** Boxes are grown by the margin to the upper right, on both sides of a comparison alike. */
-function enter({ size, cells }: Grid, b: Box, margin: number, i: number): void {
+function enter({ size, first, next, item }: Grid, b: Box, margin: number, i: number): void {
   const x1 = Math.floor((b.max.x + margin) / size);
   const y1 = Math.floor((b.max.y + margin) / size);
   for (let x = Math.floor(b.min.x / size); x <= x1; x++) {
     for (let y = Math.floor(b.min.y / size); y <= y1; y++) {
       const key = cellKey(x, y);
-      const cell = cells.get(key);
-      if (cell === undefined) cells.set(key, [i]);
-      else cell.push(i);
+      next.push(first.get(key) ?? -1);
+      first.set(key, item.length);
+      item.push(i);
     }
   }
 }
@@ -95,23 +100,23 @@ function meet(s: Search, grid: Grid, i: number): boolean {
   const y1 = Math.floor((b.max.y + s.margin) / size);
   for (let x = Math.floor(b.min.x / size); x <= x1; x++) {
     for (let y = Math.floor(b.min.y / size); y <= y1; y++) {
-      const cell = grid.cells.get(cellKey(x, y));
-      if (cell === undefined) continue;
-      s.looksLeft -= cell.length;
-      if (s.looksLeft < 0) return false;
-      for (const j of cell) if (!meetIn(s, size, x, y, [i, j])) return false;
+      let e = grid.first.get(cellKey(x, y)) ?? -1;
+      for (; e >= 0; e = grid.next[e] as number) {
+        if (--s.looksLeft < 0) return false;
+        if (!meetIn(s, { size, x, y }, i, grid.item[e] as number)) return false;
+      }
     }
   }
   return true;
 }
 
-function meetIn(
-  s: Search,
-  size: number,
-  x: number,
-  y: number,
-  [i, j]: readonly [number, number],
-): boolean {
+interface Cell {
+  readonly size: number;
+  readonly x: number;
+  readonly y: number;
+}
+
+function meetIn(s: Search, { size, x, y }: Cell, i: number, j: number): boolean {
   const a = s.boxes[i] as Box;
   const b = s.boxes[j] as Box;
   const left = Math.max(a.min.x, b.min.x);
