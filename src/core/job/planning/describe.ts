@@ -77,7 +77,9 @@ function placementJson(p: Placement, sheet: Sheet): PlacementJson {
     features: p.features.map(featureJson),
     ...(plate.points === undefined
       ? {}
-      : { points: plate.points.map((q) => ({ name: q.name, at: pointJson(placePoint(q.at, m)) })) }),
+      : {
+          points: plate.points.map((q) => ({ name: q.name, at: pointJson(placePoint(q.at, m)) })),
+        }),
     massG: neat(mass.g),
     massLeastG: neat(mass.least),
     massMostG: neat(mass.most),
