@@ -74,8 +74,8 @@ export function stopsOf(d: Drafted): string[] {
   return d.findings.filter((f) => f.severity === "stop").map((f) => `${f.code}: ${f.message}`);
 }
 
-/** What the checks say, but for notes, of the job and the drawings that were written and of their layout. */
-export function checked(d: Drafted): Finding[] {
+/** The job and the drawings that were written, as the checks want them. */
+function written(d: Drafted) {
   const text = String(d.files.get("job.yaml"));
   const job = parseJob({ name: "job.yaml", text }, () => undefined).value;
   if (job === undefined) throw new Error("the job does not read");
@@ -86,10 +86,22 @@ export function checked(d: Drafted): Finding[] {
     return { plate: o.plate, sheet, count: o.count, fibreDeg: o.fibreDeg };
   });
   const { cutters, machine, cutting, props } = job;
-  const laid = layPlates({ sheets, plates: orders, widestCutter: 2 });
   const input = { plates, sheets, cutters, machine, cutting, propellers: props };
-  const said = [...runChecks(input), ...runChecks({ ...input, layouts: laid.value })];
-  return [...findings, ...laid.findings, ...said].filter((f) => f.severity !== "note");
+  return { orders, input, findings };
+}
+
+/** What the checks of the plates say. */
+export function checkedPlates(d: Drafted): readonly Finding[] {
+  const { input, findings } = written(d);
+  return [...findings, ...runChecks(input)];
+}
+
+/** And of their layout. */
+export function checkedLayout(d: Drafted): readonly Finding[] {
+  const { input, orders } = written(d);
+  const widestCutter = Math.max(...input.cutters.map((c) => c.diameter));
+  const laid = layPlates({ sheets: input.sheets, plates: orders, widestCutter });
+  return [...laid.findings, ...runChecks({ ...input, layouts: laid.value })];
 }
 
 /** A contour's shape as text, to see whether it changed. */
