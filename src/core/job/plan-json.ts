@@ -54,6 +54,8 @@ export interface PlacementJson {
   readonly inner: readonly ContourJson[];
   readonly features: readonly FeatureJson[];
   readonly massG: number;
+  /** Named points of the plate, sheet frame. */
+  readonly points?: readonly { readonly name: string; readonly at: PointJson }[];
   /** At the ends of the density's range. */
   readonly massLeastG?: number;
   readonly massMostG?: number;

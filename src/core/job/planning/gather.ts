@@ -64,7 +64,7 @@ export function gather(job: Job, read: ReadFile): Gathered {
 
 function orderFor(plate: Plate, p: JobPlate): PlateOrder {
   return {
-    plate,
+    plate: (p.points ?? []).length === 0 ? plate : { ...plate, points: p.points },
     sheet: p.sheet,
     count: p.count,
     gap: p.gap,
