@@ -69,5 +69,6 @@ export const sayToolpath = {
     severity: "note",
     message: (d: { feature: string; rings: number }) =>
       `${d.feature} is cleared whole, in ${d.rings} rings: a loose slug of its size could jam.`,
+    hint: () => "Nothing need be done; a smaller cutter would leave a slug that tabs can hold.",
   },
 } satisfies Catalogue;
