@@ -34,7 +34,9 @@ function changed(plan: ReturnType<typeof samplePlan>): string[][] | undefined {
   );
   if (table === undefined) return undefined;
   const [body] = all(table, "tbody");
-  return body === undefined ? [] : all(body, "tr").map((tr) => tr.children.map(textOf));
+  return body === undefined
+    ? []
+    : all(body, "tr").map((tr) => tr.children.map((c) => textOf(c).trim()));
 }
 
 test("each change has its row: before and after, the room, the relief; equal ones share it", () => {
@@ -43,14 +45,14 @@ test("each change has its row: before and after, the room, the relief; equal one
       "bottom",
       "slot",
       "2",
-      "14, 20 · -14, 20",
+      "(14, 20) (-14, 20)",
       "2.1 → 2.03",
       "8.2 → 8.1",
       "side",
       "0.1",
       "round ends beyond the tenon, radius 1.015, bite 1.015",
     ],
-    ["side", "tenon", "1", "16, 0", "8", "3 → 3.06", "bottom", "", "as drawn"],
+    ["side", "tenon", "1", "(16, 0)", "8", "3 → 3.06", "bottom", "", "as drawn"],
   ]);
 });
 

@@ -34,7 +34,10 @@ export function fitsTable({ fits = [] }: PlanJson): Child {
         fit.plate,
         fit.what,
         at.length,
-        at.map(([x, y]) => `${decimals(x, 2)}, ${decimals(y, 2)}`).join(" · "),
+        at.map(([x, y]) => [
+          h("span", { class: "pair" }, `(${decimals(x, 2)}, ${decimals(y, 2)})`),
+          " ",
+        ]),
         change(fit.before.width, fit.after.width),
         change(fit.before.length, fit.after.length),
         fit.with ?? "",
