@@ -68,6 +68,7 @@ export const sayToolpath = {
   "slug-cleared": {
     severity: "note",
     message: (d: { feature: string; rings: number }) =>
-      `${d.feature} is cleared whole, in ${d.rings} rings: a loose slug of its size could jam.`,
+      `${d.feature} is cleared whole, in ${d.rings} ring${d.rings === 1 ? "" : "s"}: a loose slug of its size could jam.`,
+    hint: () => "Nothing need be done; a smaller cutter would leave a slug that tabs can hold.",
   },
 } satisfies Catalogue;

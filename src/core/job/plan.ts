@@ -27,7 +27,7 @@ import type { CutProgram, Routed } from "../toolpath/cut.ts";
 import { route } from "../toolpath/route.ts";
 import { fileSlug, type Job } from "./job.ts";
 import type { CutterJson, PlanJson, ProgramJson, SheetJson } from "./plan-json.ts";
-import { checkInput } from "./planning/checking.ts";
+import { checkInput, fitsJson } from "./planning/checking.ts";
 import { cutterJson, programZero, sheetJson } from "./planning/describe.ts";
 import { gather, type ReadFile } from "./planning/gather.ts";
 import {
@@ -106,7 +106,9 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   say("writing programs");
   const made = makePrograms(job, split.parts);
   say("proving");
-  const plan = describePlan(job, laid.value, routed, { made, feedback, before: findings });
+  const described = describePlan(job, laid.value, routed, { made, feedback, before: findings });
+  const fits = fitsJson(gathered.changes);
+  const plan = fits === undefined ? described : { ...described, fits };
   if (stops(plan.findings) && hooks.keepUnproven !== true) {
     return { plan, files: new Map(), findings: plan.findings, stopped: true };
   }

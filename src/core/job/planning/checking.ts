@@ -1,9 +1,11 @@
 /** What the job names as the check and fit rooms want it: plates with their sheets, and all that is asked of them. */
 import type { CheckInput } from "../../check/view.ts";
 import { type Fitted, fitMates } from "../../fit/apply.ts";
+import type { FitChange } from "../../fit/mate.ts";
 import type { Sheet, SheetLayout } from "../../layout/layout.ts";
 import type { Plate } from "../../plate/plate.ts";
 import type { Job, JobPlate } from "../job.ts";
+import type { FitJson } from "../plan-json.ts";
 import type { Gathered } from "./gather.ts";
 
 /** Plates fitted to each other; by the job's entry, and what the fit room has to say. */
@@ -45,4 +47,16 @@ export function checkInput(
     propellers: job.props,
     ...(layouts === undefined ? {} : { layouts }),
   };
+}
+
+/** Changes as plan.json tells them; undefined where there are none. */
+export function fitsJson(changes: readonly FitChange[]): readonly FitJson[] | undefined {
+  if (changes.length === 0) return undefined;
+  return changes.map(({ at, with: guest, clearance, relief, ...change }) => ({
+    ...change,
+    at: [at.x, at.y],
+    ...(guest === undefined ? {} : { with: guest }),
+    ...(clearance === undefined ? {} : { clearance }),
+    ...(relief === undefined ? {} : { relief }),
+  }));
 }
