@@ -44,9 +44,7 @@ ${more}`;
 const webs = ({ findings }: Planned) => findings.filter((f) => f.code === "web-between-thin");
 
 test("a thin web is told with its number, and the slot follows the sheet that sits in it", () => {
-  // Without stock for finishing: roughing that leaves some does not reach into roots cut free by a radius a twentieth
-  // above the cutter's, and the proof refuses the finishing pass that meets them uncut.
-  const planned = plannedWith("cutting: { finish: { stock: 0 } }");
+  const planned = plannedWith("");
   const [web] = webs(planned);
   expect(web?.plate).toBe("base");
   expect(web?.data["found"]).toBeCloseTo(0.6, 3);

@@ -23,6 +23,7 @@ export function fitted(
       return sheet === undefined ? [] : [{ ...entry, sheet }];
     }),
     cutters: job.cutters,
+    finishStock: job.cutting.finish.stock,
     propose: job.mates === "find",
   });
 }
