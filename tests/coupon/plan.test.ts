@@ -6,6 +6,7 @@ import { markSize, marks, markWords, reachOf } from "../../src/core/coupon/marks
 import { couponPiece, LONG_PAIRS } from "../../src/core/coupon/piece.ts";
 import { bounds } from "../../src/core/geometry/contour.ts";
 import type { Box } from "../../src/core/geometry/shape.ts";
+import { parseMeasured } from "../../src/core/job/keys/measured.ts";
 import { couponFor, jobOf, outlineOf, planned } from "./job.ts";
 
 describe.each([
@@ -150,4 +151,23 @@ test("the form has a blank for every measure, and the file a row", () => {
   const sheet = withForm("<main>x</main>", plan, "measured.yaml");
   expect(sheet.endsWith("</main>")).toBe(true);
   expect(sheet).toContain("best slot");
+});
+
+test.each([
+  ["125,21", "coupon-decimal-comma", "125.21"],
+  ["l25.21", "wrong-type", undefined],
+  ["-125", "out-of-range", undefined],
+])("measured: %s in the file is refused at its line", (typed, code, wayOut) => {
+  const file = measuredTemplate(couponFor().plan, "../job.yaml");
+  const text = file.replace(
+    "id: A, axis: x, side: inside, drawn: 125, measured: ",
+    (m) => m + typed,
+  );
+  const { value, findings } = parseMeasured({ name: "measured.yaml", text });
+  expect(value).toBeUndefined();
+  expect(findings.map((f) => [f.code, f.severity])).toEqual([[code, "stop"]]);
+  const line = text.split("\n").findIndex((l) => l.includes(typed)) + 1;
+  expect(findings[0]?.drawing).toEqual({ file: "measured.yaml", line });
+  expect(findings[0]?.message).not.toContain("group of keys");
+  if (wayOut !== undefined) expect(findings[0]?.hint).toContain(wayOut);
 });
