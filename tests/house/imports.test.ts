@@ -2,6 +2,8 @@
  * Who may import whom. The rooms of core stand in the order of the way through the house; each imports only
  * what stands before it, and the shells stand outside.
  */
+
+import { readFileSync } from "node:fs";
 import { builtinModules } from "node:module";
 import { describe, expect, test } from "vitest";
 import { filesUnder, importsOf, reachOf } from "./source-files.ts";
@@ -99,6 +101,10 @@ describe("core", () => {
     const packages = imports.filter(({ to }) => !to.startsWith("src/") && !to.startsWith("node:"));
     const bad = packages.filter(({ from, to }) => homes[packageOf(to)]?.test(from) !== true);
     expect(bad).toEqual([]);
+    // npm keeps libraries up to date only where the build leaves them outside.
+    const { build } = JSON.parse(readFileSync("package.json", "utf8")).scripts;
+    const outside = [...build.matchAll(/ -e (\S+)/g)].map(([, id]) => id);
+    expect(outside.sort()).toEqual([...new Set(packages.map(({ to }) => to))].sort());
   });
 });
 
