@@ -64,7 +64,7 @@ const CUT_UP: Instance = {
 const FORKS: Instance = {
   name: "forks",
   stripWidth: 30,
-  totalArea: 6 * 96 + 8 * 16,
+  totalArea: 6 * 112 + 8 * 16,
   pieces: [
     {
       id: "fork",
@@ -109,7 +109,7 @@ function pack(instance: Instance, seed: number, steps: number): StripLayout {
 
 describe("strip packing", () => {
   it("puts a cut-up rectangle together again", () => {
-    const layout = pack(CUT_UP, 1, 200_000);
+    const layout = pack(CUT_UP, 1, 1_000_000);
     expect(faultsOf(CUT_UP, layout)).toEqual([]);
     expect(layout.length).toBeLessThan(60 * 1.01);
     expect(layout.length).toBeGreaterThan(60 - 1e-6);
@@ -123,7 +123,7 @@ describe("strip packing", () => {
       expect(faultsOf(FORKS, long)).toEqual([]);
       const used = long.length * FORKS.stripWidth;
       expect(used).toBeGreaterThan(FORKS.totalArea - 1e-6);
-      // 0.8 of the strip is far from tight, and far above what rows of boxes reach with these forks (0.69).
+      // Rows of boxes reach 0.74: two forks high, three wide, the squares in a row above.
       expect(FORKS.totalArea / used).toBeGreaterThan(0.8);
     }
   });
@@ -146,7 +146,7 @@ describe("strip packing", () => {
     const [first, ...others] = layout.places;
     if (first === undefined) throw new Error("empty");
     const second = others.find((p) => p.kind === first.kind) ?? first;
-    const onto = { ...layout, places: [{ ...first, x: second.x + 1, y: second.y }, ...others] };
+    const onto = { ...layout, places: [{ ...second, x: second.x + 1 }, ...others] };
     expect(faultsOf(FORKS, onto).join()).toContain("overlap");
     const turned = { ...layout, places: [{ ...first, deg: 90 }, ...others] };
     expect(faultsOf(FORKS, turned).join()).toContain("turned");
