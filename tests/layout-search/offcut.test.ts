@@ -1,9 +1,10 @@
 /** Offcuts: inside what is left, clear of plates and kerf, read back as a sheet, and good for the next job. */
+import process from "node:process";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { readDrawing } from "../../src/core/drawing/read.ts";
-import { bounds, polygon, rectangle, signedArea } from "../../src/core/geometry/contour.ts";
-import type { Contour } from "../../src/core/geometry/shape.ts";
+import { bounds, perimeter, polygon, rectangle, signedArea } from "../../src/core/geometry/contour.ts";
+import type { Contour, Point } from "../../src/core/geometry/shape.ts";
 import type { Sheet, SheetLayout } from "../../src/core/layout/layout.ts";
 import { largestRectangle } from "../../src/core/layout/offcut/clear-rectangle.ts";
 import { type Offcut, offcutsOf } from "../../src/core/layout/offcut/offcut.ts";
@@ -13,6 +14,7 @@ import { recognise } from "../../src/core/plate/recognise.ts";
 import {
   demoPlate,
   inPolygon,
+  ORACLE_TOLERANCE,
   plateOf,
   points,
   polygonDistance,
@@ -48,13 +50,27 @@ describe("offcuts", () => {
           for (const p of [...on, ...middle]) {
             // On the sheet's own edge either answer is right.
             const off = polygonDistance([p, p, p], sheet);
-            expect(inPolygon(p, sheet) || off < 0.06).toBe(true);
+            expect(inPolygon(p, sheet) || off < ORACLE_TOLERANCE).toBe(true);
           }
-          for (const { outer } of laid.placements) {
-            const plate = points(outer);
-            expect(on.some((p) => inPolygon(p, plate))).toBe(false);
+          for (const { outer, features } of laid.placements) {
+            const walls = [outer, ...features.map((f) => f.contour)].map(points);
+            const [plate = [], ...windows] = walls;
+            const inPlate = (p: Point): boolean =>
+              inPolygon(p, plate) && !windows.some((w) => inPolygon(p, w));
+            expect(on.some(inPlate)).toBe(false);
             expect(plate.some((p) => inPolygon(p, on))).toBe(false);
-            expect(polygonDistance(on, plate)).toBeGreaterThan(j.widestCutter);
+            for (const wall of walls) {
+              expect(polygonDistance(on, wall)).toBeGreaterThan(1.5 * j.widestCutter);
+            }
+          }
+          for (const k of j.sheet.keepOuts) {
+            if (k.kind === "disc") {
+              expect(polygonDistance(on, [k.at, k.at, k.at])).toBeGreaterThanOrEqual(k.diameter / 2);
+            } else {
+              const { min, max } = k.box;
+              const middle = { x: (min.x + max.x) / 2, y: (min.y + max.y) / 2 };
+              expect(inPolygon(middle, on)).toBe(false);
+            }
           }
           const box = corners(
             polygon([
@@ -72,16 +88,15 @@ describe("offcuts", () => {
           expect(on.some((p) => inPolygon(p, inner))).toBe(false);
         }
       }),
-      { numRuns: 25 },
+      { numRuns: process.env["WEFTCUT_LONG"] === undefined ? 25 : 500, endOnFailure: true },
     );
   });
 
   it("of an empty sheet is the sheet", () => {
     const [only, ...others] = offcutsOf(layout(sheetOf(rectangle(0, 0, 300, 200)), 0), OPTIONS);
     expect(others).toEqual([]);
-    // Opening rounds the four corners: (4 − π) r² less.
-    expect(only?.area).toBeCloseTo(60000 - (4 - Math.PI) * 20 ** 2, -2);
-    expect(only?.clear.max.x).toBeGreaterThan(296);
+    expect(only?.area).toBeCloseTo(60000, 3);
+    expect(only?.clear).toEqual({ min: { x: 0, y: 0 }, max: { x: 300, y: 200 } });
   });
 
   it("has a slit where a plate was cut out of its middle, and goes round it", () => {
@@ -93,9 +108,11 @@ describe("offcuts", () => {
     const [only, ...others] = offcutsOf(laid, OPTIONS);
     expect(others).toEqual([]);
     expect(inPolygon({ x: 150, y: 100 }, points((only as Offcut).outline))).toBe(false);
-    // Right of the plate: 300 − 182.07 wide and as high as the sheet.
+    // Right of the plate as high as the sheet: to 180 goes the plate, and one and a half kerfs beyond.
     const { clear } = only as Offcut;
-    expect((clear.max.x - clear.min.x) * (clear.max.y - clear.min.y)).toBeGreaterThan(110 * 195);
+    expect(clear.max).toEqual({ x: 300, y: 200 });
+    expect(clear.min.y).toBe(0);
+    expect(clear.min.x).toBeCloseTo(180 + 1.5 * OPTIONS.kerf + 0.12, 3);
   });
 
   it("is read back as a sheet's outline, and takes the next job", () => {
@@ -106,7 +123,9 @@ describe("offcuts", () => {
     const { value } = recognise(drawing, "offcut");
     expect(value.length).toBe(1);
     const outline = value[0]?.outer as Contour;
-    expect(signedArea(outline)).toBeCloseTo(offcut.area, 2);
+    // The reader takes chords for the arcs that they stand for, 0.02 mm off them at most.
+    const slop = 0.02 * perimeter(offcut.outline);
+    expect(Math.abs(signedArea(outline) - offcut.area)).toBeLessThan(slop);
     expect(bounds(outline).min.x).toBeCloseTo(0, 6);
     for (const word of ["rest of s", "2.05 mm thick", "fibre 30 deg"]) expect(text).toContain(word);
     const next = { ...sheet, outline };

@@ -1,9 +1,9 @@
 /**
- * The largest upright rectangle inside a polygon, on a grid: no larger than the true one, and smaller by two
- * cells a side at most.
+ * The largest upright rectangle inside a polygon of straight edges: no larger than the true one, and smaller by
+ * two cells of a grid a side at most.
  *
  * Cells that an edge may pass through count as outside. Then the largest rectangle of free cells, row by row
- * over the heights of free columns.
+ * over the heights of free columns; its sides are then moved out until they meet the polygon.
  * Cost: O(cells + edges × cells along them).
  * Source: largest rectangle under a histogram with a stack, Morgan, Programming from Specifications, 1990.
  */
@@ -36,10 +36,41 @@ export function largestRectangle(outline: Contour): Box {
   }
   const left = x0 + best.column * size;
   const low = y0 + (best.row - best.high + 1) * size;
-  return {
-    min: { x: left, y: low },
-    max: { x: left + best.wide * size, y: low + best.high * size },
-  };
+  const found = { x0: left, y0: low, x1: left + best.wide * size, y1: low + best.high * size };
+  if (best.area === 0) return { min: { x: left, y: low }, max: { x: left, y: low } };
+  found.x1 = wayOut(outline, found, "x", 1);
+  found.x0 = wayOut(outline, found, "x", -1);
+  found.y1 = wayOut(outline, found, "y", 1);
+  found.y0 = wayOut(outline, found, "y", -1);
+  return { min: { x: found.x0, y: found.y0 }, max: { x: found.x1, y: found.y1 } };
+}
+
+interface Sides {
+  readonly x0: number;
+  readonly y0: number;
+  readonly x1: number;
+  readonly y1: number;
+}
+
+/** Where the side of a rectangle that lies inside meets the polygon when it is moved out along an axis. */
+function wayOut(outline: Contour, r: Sides, axis: "x" | "y", sign: 1 | -1): number {
+  const across = axis === "x" ? "y" : "x";
+  const [low, high] = axis === "x" ? [r.y0, r.y1] : [r.x0, r.x1];
+  const start = sign * (axis === "x" ? (sign > 0 ? r.x1 : r.x0) : sign > 0 ? r.y1 : r.y0);
+  let nearest = Number.POSITIVE_INFINITY;
+  for (const { from, to } of outline.segments) {
+    const a = from[across];
+    const b = to[across];
+    if (Math.max(a, b) <= low || Math.min(a, b) >= high) continue;
+    const at = (v: number): number => {
+      const t = (Math.min(Math.max(v, low), high) - a) / (b - a);
+      return sign * (from[axis] + t * (to[axis] - from[axis]));
+    };
+    const [p, q] = a === b ? [sign * from[axis], sign * to[axis]] : [at(a), at(b)];
+    // What does not end behind the side lies before it: no edge goes through the rectangle.
+    if (Math.max(p, q) > start - MARGIN) nearest = Math.min(nearest, Math.max(start, Math.min(p, q)));
+  }
+  return sign * (nearest === Number.POSITIVE_INFINITY ? start : nearest);
 }
 
 interface Best {
