@@ -3,9 +3,15 @@ import process from "node:process";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { readDrawing } from "../../src/core/drawing/read.ts";
-import { bounds, perimeter, polygon, rectangle, signedArea } from "../../src/core/geometry/contour.ts";
+import {
+  bounds,
+  perimeter,
+  polygon,
+  rectangle,
+  signedArea,
+} from "../../src/core/geometry/contour.ts";
 import type { Contour, Point } from "../../src/core/geometry/shape.ts";
-import type { Sheet, SheetLayout } from "../../src/core/layout/layout.ts";
+import type { KeepOut, Placement, Sheet, SheetLayout } from "../../src/core/layout/layout.ts";
 import { largestRectangle } from "../../src/core/layout/offcut/clear-rectangle.ts";
 import { type Offcut, offcutsOf } from "../../src/core/layout/offcut/offcut.ts";
 import { offcutDxf } from "../../src/core/layout/offcut/offcut-dxf.ts";
@@ -20,7 +26,7 @@ import {
   polygonDistance,
   sheetOf,
 } from "../layout/support.ts";
-import { job } from "./jobs.ts";
+import { type Job, job } from "./jobs.ts";
 
 const OPTIONS = { kerf: 1.97, leastWidth: 40 };
 
@@ -29,9 +35,52 @@ function layout(sheet: Sheet, count: number): SheetLayout {
   return layPlates({ sheets: [sheet], plates, widestCutter: 1.97 }).value[0] as SheetLayout;
 }
 
-function corners(c: Contour): { x: number; y: number }[] {
-  const { min, max } = bounds(c);
-  return [min, { x: max.x, y: min.y }, max, { x: min.x, y: max.y }];
+function isOnSheet(o: Offcut, j: Job): void {
+  const sheet = points(j.sheet.outline);
+  const on = points(o.outline);
+  const middle = on.map((p, i) => {
+    const q = on[(i + 1) % on.length] ?? p;
+    return { x: (p.x + q.x) / 2, y: (p.y + q.y) / 2 };
+  });
+  for (const p of [...on, ...middle]) {
+    // On the sheet's own edge either answer is right.
+    const off = polygonDistance([p, p, p], sheet);
+    expect(inPolygon(p, sheet) || off < ORACLE_TOLERANCE).toBe(true);
+  }
+}
+
+function isClearOf(o: Offcut, { outer, features }: Placement, cutter: number): void {
+  const on = points(o.outline);
+  const walls = [outer, ...features.map((f) => f.contour)].map(points);
+  const [plate = [], ...windows] = walls;
+  const inPlate = (p: Point): boolean =>
+    inPolygon(p, plate) && !windows.some((w) => inPolygon(p, w));
+  expect(on.some(inPlate)).toBe(false);
+  expect(plate.some((p) => inPolygon(p, on))).toBe(false);
+  for (const wall of walls) expect(polygonDistance(on, wall)).toBeGreaterThan(1.5 * cutter);
+}
+
+function leavesOut(o: Offcut, k: KeepOut): void {
+  const on = points(o.outline);
+  if (k.kind === "disc") {
+    expect(polygonDistance(on, [k.at, k.at, k.at])).toBeGreaterThanOrEqual(k.diameter / 2);
+  } else {
+    const { min, max } = k.box;
+    expect(inPolygon({ x: (min.x + max.x) / 2, y: (min.y + max.y) / 2 }, on)).toBe(false);
+  }
+}
+
+function holdsItsRectangle({ outline, clear }: Offcut): void {
+  const on = points(outline);
+  const { min, max } = clear;
+  const inner = [
+    { x: min.x + 1e-6, y: min.y + 1e-6 },
+    { x: max.x - 1e-6, y: min.y + 1e-6 },
+    { x: max.x - 1e-6, y: max.y - 1e-6 },
+    { x: min.x + 1e-6, y: max.y - 1e-6 },
+  ];
+  expect(inner.every((p) => inPolygon(p, on))).toBe(true);
+  expect(on.some((p) => inPolygon(p, inner))).toBe(false);
 }
 
 describe("offcuts", () => {
@@ -39,53 +88,12 @@ describe("offcuts", () => {
     fc.assert(
       fc.property(job, (j) => {
         const laid = layPlates({ ...j, sheets: [j.sheet] }).value[0] as SheetLayout;
-        const sheet = points(j.sheet.outline);
         for (const o of offcutsOf(laid, { kerf: j.widestCutter, leastWidth: 30 })) {
           expect(signedArea(o.outline)).toBeCloseTo(o.area, 6);
-          const on = points(o.outline);
-          const middle = on.map((p, i) => {
-            const q = on[(i + 1) % on.length] ?? p;
-            return { x: (p.x + q.x) / 2, y: (p.y + q.y) / 2 };
-          });
-          for (const p of [...on, ...middle]) {
-            // On the sheet's own edge either answer is right.
-            const off = polygonDistance([p, p, p], sheet);
-            expect(inPolygon(p, sheet) || off < ORACLE_TOLERANCE).toBe(true);
-          }
-          for (const { outer, features } of laid.placements) {
-            const walls = [outer, ...features.map((f) => f.contour)].map(points);
-            const [plate = [], ...windows] = walls;
-            const inPlate = (p: Point): boolean =>
-              inPolygon(p, plate) && !windows.some((w) => inPolygon(p, w));
-            expect(on.some(inPlate)).toBe(false);
-            expect(plate.some((p) => inPolygon(p, on))).toBe(false);
-            for (const wall of walls) {
-              expect(polygonDistance(on, wall)).toBeGreaterThan(1.5 * j.widestCutter);
-            }
-          }
-          for (const k of j.sheet.keepOuts) {
-            if (k.kind === "disc") {
-              expect(polygonDistance(on, [k.at, k.at, k.at])).toBeGreaterThanOrEqual(k.diameter / 2);
-            } else {
-              const { min, max } = k.box;
-              const middle = { x: (min.x + max.x) / 2, y: (min.y + max.y) / 2 };
-              expect(inPolygon(middle, on)).toBe(false);
-            }
-          }
-          const box = corners(
-            polygon([
-              o.clear.min,
-              { x: o.clear.max.x, y: o.clear.min.y },
-              o.clear.max,
-              { x: o.clear.min.x, y: o.clear.max.y },
-            ]),
-          );
-          const inner = box.map((p) => ({
-            x: p.x + (p.x === o.clear.min.x ? 1e-6 : -1e-6),
-            y: p.y + (p.y === o.clear.min.y ? 1e-6 : -1e-6),
-          }));
-          expect(inner.every((p) => inPolygon(p, on))).toBe(true);
-          expect(on.some((p) => inPolygon(p, inner))).toBe(false);
+          isOnSheet(o, j);
+          for (const p of laid.placements) isClearOf(o, p, j.widestCutter);
+          for (const k of j.sheet.keepOuts) leavesOut(o, k);
+          holdsItsRectangle(o);
         }
       }),
       { numRuns: process.env["WEFTCUT_LONG"] === undefined ? 25 : 500, endOnFailure: true },

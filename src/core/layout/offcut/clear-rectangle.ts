@@ -68,7 +68,8 @@ function wayOut(outline: Contour, r: Sides, axis: "x" | "y", sign: 1 | -1): numb
     };
     const [p, q] = a === b ? [sign * from[axis], sign * to[axis]] : [at(a), at(b)];
     // What does not end behind the side lies before it: no edge goes through the rectangle.
-    if (Math.max(p, q) > start - MARGIN) nearest = Math.min(nearest, Math.max(start, Math.min(p, q)));
+    if (Math.max(p, q) > start - MARGIN)
+      nearest = Math.min(nearest, Math.max(start, Math.min(p, q)));
   }
   return sign * (nearest === Number.POSITIVE_INFINITY ? start : nearest);
 }
