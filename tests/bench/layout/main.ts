@@ -1,8 +1,8 @@
 /**
  * Strip packing of public instances: `npm run bench:layout -- DIR [--seconds N] [--json] [--only NAME,…]`.
  *
- * Two searches of different seed in two processes, the shorter layout counts. Every layout is judged by another
- * polygon library. Without --seconds, 10 s and 60 s are run.
+ * Two searches of different seed in two processes, the shorter layout counts; seconds are of processor time of
+ * each. Every layout is judged by another polygon library. Without --seconds, 10 s and 60 s are run.
  */
 import { fork } from "node:child_process";
 import process from "node:process";
