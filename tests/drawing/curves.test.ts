@@ -31,6 +31,9 @@ function farthest(points: readonly Point[], segments: readonly Segment[]): numbe
   return Math.max(...points.map((p) => distanceTo({ segments }, p)));
 }
 
+/** A curve may use its 5 µm up: what doubles add at 100 mm from zero, mm. */
+const ROUNDING = 1e-12;
+
 describe("within 5 µm", () => {
   test("ellipses of any shape, by their own formula", () => {
     const half = fc.double({ min: 0.5, max: 60, noNaN: true });
@@ -76,7 +79,7 @@ describe("within 5 µm", () => {
         const { segments } = segmentsOf(bezier(p), undefined);
         if (segments.length === 0) return;
         const points = Array.from({ length: 201 }, (_, i) => casteljau(p, i / 200));
-        expect(farthest(points, segments)).toBeLessThan(CURVE);
+        expect(farthest(points, segments)).toBeLessThan(CURVE + ROUNDING);
       }),
     );
   });

@@ -27,7 +27,7 @@ export function writeBorder(
   };
   say(`${context.job}: border of sheet ${sheet.name}, spindle off, nothing is cut`);
   say(`X0 Y0 is the ${context.originAt} of the sheet`);
-  say("hands clear: the machine moves; the cutter stays at clearance height");
+  say("hands clear: the machine moves, the cutter stays at clearance height");
   l.text.push("G21", "G90", "G17", "G94");
   if (machine.workOffset !== "none") l.text.push(machine.workOffset);
   l.text.push("M5");

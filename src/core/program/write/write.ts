@@ -87,7 +87,7 @@ function bodyOf(program: CutProgram, context: WriteContext): Body {
   for (const block of program.blocks) {
     starts.push(l.text.length);
     l.text.push(...comment(`plate ${block.plate} copy ${block.copy}`, machine));
-    for (const cut of block.cuts) writeCut(l, cut, options.clearance);
+    for (const cut of block.cuts) writeCut(l, cut, context);
   }
   afresh(l);
   l.z = undefined;
@@ -97,8 +97,11 @@ function bodyOf(program: CutProgram, context: WriteContext): Body {
 }
 
 /** Up, across, down to just above the sheet; then the cut; then up again. */
-function writeCut(l: Lines, cut: Cut, clearance: number): void {
-  l.text.push(...comment(cut.label, l.machine));
+function writeCut(l: Lines, cut: Cut, { zero, options: { clearance } }: WriteContext): void {
+  // Who takes up again after a broken cutter finds the place by it.
+  const x = number(cut.start.x - zero.x, 2);
+  const y = number(cut.start.y - zero.y, 2);
+  l.text.push(...comment(`${cut.label}, from X${x} Y${y}`, l.machine));
   afresh(l);
   // Said again at the head of every cut, though the controller may hold it: each starts safe by itself.
   l.z = undefined;
@@ -141,7 +144,7 @@ function headOf(program: CutProgram, context: WriteContext, body: Lines): string
     ),
     ...(context.minutes === undefined ? [] : say(`about ${number(context.minutes, 1)} minutes`)),
     ...cautions(say),
-    ...say(`plates: ${program.blocks.map((b) => `${b.plate} ${b.copy}`).join(", ")}`),
+    ...say(`plates in this order: ${program.blocks.map((b) => `${b.plate} ${b.copy}`).join(", ")}`),
   ];
 }
 
