@@ -1,4 +1,4 @@
-import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { bracketDxf } from "../../src/cli/starter/bracket-dxf.ts";
@@ -28,6 +28,7 @@ describe("plan", () => {
       "job-sheet.html",
       "layout-carbon-2.dxf",
       "layout-carbon-2.svg",
+      "offcut-carbon-2-1.dxf",
       "plan.json",
     ]);
     expect(first.out).toContain("01-carbon-2-router-2.nc");
@@ -40,6 +41,34 @@ describe("plan", () => {
     expect(elsewhere.code).toBe(0);
     expect(contentsOf(join(cwd, "dir/out"))).toEqual(files);
     expect(contentsOf(join(cwd, "b"))).toEqual(files);
+  });
+
+  test("an offcut leaves with the plan that it was of", () => {
+    const cwd = tempFolder(STARTER);
+    expect(weftcut(["plan", "job.yaml", "--out", "out"], { cwd }).code).toBe(0);
+    const offcut = join(cwd, "out/offcut-carbon-2-1.dxf");
+    expect(existsSync(offcut)).toBe(true);
+    const full = changed("job.yaml", /size: \[.*?\]/, "size: [76, 70]");
+    writeFileSync(join(cwd, "job.yaml"), full["job.yaml"]);
+    expect(weftcut(["plan", "job.yaml", "--out", "out"], { cwd }).code).toBe(0);
+    expect(existsSync(offcut)).toBe(false);
+  });
+
+  test("takes a seed and an effort, says them in the plan, and refuses others", () => {
+    const cwd = tempFolder(STARTER);
+    const search = ["--effort", "quick", "--seed", "7"];
+    expect(weftcut(["plan", "job.yaml", "--out", "out", ...search], { cwd }).code).toBe(0);
+    const plan = JSON.parse(readFileSync(join(cwd, "out/plan.json"), "utf8"));
+    expect(plan.search).toMatchObject({ effort: "quick", seed: 7 });
+    for (const wrong of [
+      ["--effort", "huge"],
+      ["--seed", "-1"],
+      ["--seed", "1.5"],
+    ]) {
+      const { code, err } = weftcut(["plan", "job.yaml", "--out", "new", ...wrong], { cwd });
+      expect(code).toBe(2);
+      expect(err).toContain(wrong[0]);
+    }
   });
 
   test("--json is one document: the plan, where it went and what was found", () => {
