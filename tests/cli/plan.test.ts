@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { bracketDxf } from "../../src/cli/starter/bracket-dxf.ts";
@@ -41,17 +41,6 @@ describe("plan", () => {
     expect(elsewhere.code).toBe(0);
     expect(contentsOf(join(cwd, "dir/out"))).toEqual(files);
     expect(contentsOf(join(cwd, "b"))).toEqual(files);
-  });
-
-  test("an offcut leaves with the plan that it was of", () => {
-    const cwd = tempFolder(STARTER);
-    expect(weftcut(["plan", "job.yaml", "--out", "out"], { cwd }).code).toBe(0);
-    const offcut = join(cwd, "out/offcut-carbon-2-1.dxf");
-    expect(existsSync(offcut)).toBe(true);
-    const full = changed("job.yaml", /size: \[.*?\]/, "size: [76, 70]");
-    writeFileSync(join(cwd, "job.yaml"), full["job.yaml"]);
-    expect(weftcut(["plan", "job.yaml", "--out", "out"], { cwd }).code).toBe(0);
-    expect(existsSync(offcut)).toBe(false);
   });
 
   test("takes a seed and an effort, says them in the plan, and refuses others", () => {
