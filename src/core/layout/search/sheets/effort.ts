@@ -28,7 +28,7 @@ export interface SearchProgress {
   readonly used: number;
 }
 
-/** 0.3 s, 10 s and 60 s, about. */
+/** 0.3 s, 10 s and 60 s, about: a quick one starts cold, and takes up to twice as long in its first second of life. */
 const STEPS: Readonly<Record<Effort, number>> = {
   quick: 300_000,
   normal: 10_000_000,
