@@ -96,7 +96,7 @@ describe("offcuts", () => {
           holdsItsRectangle(o);
         }
       }),
-      { numRuns: process.env["WEFTCUT_LONG"] === undefined ? 25 : 500, endOnFailure: true },
+      { numRuns: process.env["WEFTCUT_LONG"] === undefined ? 12 : 500, endOnFailure: true },
     );
   });
 
