@@ -43,23 +43,6 @@ describe("plan", () => {
     expect(contentsOf(join(cwd, "b"))).toEqual(files);
   });
 
-  test("takes a seed and an effort, says them in the plan, and refuses others", () => {
-    const cwd = tempFolder(STARTER);
-    const search = ["--effort", "quick", "--seed", "7"];
-    expect(weftcut(["plan", "job.yaml", "--out", "out", ...search], { cwd }).code).toBe(0);
-    const plan = JSON.parse(readFileSync(join(cwd, "out/plan.json"), "utf8"));
-    expect(plan.search).toMatchObject({ effort: "quick", seed: 7 });
-    for (const wrong of [
-      ["--effort", "huge"],
-      ["--seed", "-1"],
-      ["--seed", "1.5"],
-    ]) {
-      const { code, err } = weftcut(["plan", "job.yaml", "--out", "new", ...wrong], { cwd });
-      expect(code).toBe(2);
-      expect(err).toContain(wrong[0]);
-    }
-  });
-
   test("--json is one document: the plan, where it went and what was found", () => {
     const cwd = tempFolder(STARTER);
     const { code, out } = weftcut(["plan", "job.yaml", "--out", "out", "--json"], { cwd });
