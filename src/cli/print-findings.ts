@@ -32,10 +32,14 @@ export function printFindings(io: Io, findings: readonly Finding[], sources: Sou
   const printer = { io, sources, lineOf };
   for (const severity of ORDER) {
     const counts = new Map<string, number>();
+    const hints = new Map<string, string | undefined>();
     for (const finding of sorted(findings.filter((f) => f.severity === severity))) {
       const count = (counts.get(finding.code) ?? 0) + 1;
       counts.set(finding.code, count);
-      if (count <= ALIKE) printOne(printer, finding);
+      // What is to be done is said once, unless it differs.
+      const told = finding.hint !== undefined && hints.get(finding.code) === finding.hint;
+      if (count <= ALIKE) printOne(printer, told ? { ...finding, hint: undefined } : finding);
+      hints.set(finding.code, finding.hint);
     }
     for (const [code, count] of counts) {
       if (count <= ALIKE) continue;

@@ -40,6 +40,7 @@ export function buildProgram(io: Io): Invocation {
   addRates(program, io, finish);
   addDraft(program, io, finish);
   addLife(program, io, finish);
+  addCoupon(program, io, finish);
   for (const command of program.commands) {
     command
       .option("--json", "one JSON document on stdout, nothing else there")
@@ -216,6 +217,29 @@ function addRates(program: Command, io: Io, finish: Finish): void {
       }
       const { rates } = await import("./commands/rates.ts");
       finish(rates(io, options));
+    });
+}
+
+function addCoupon(program: Command, io: Io, finish: Finish): void {
+  program
+    .command("coupon")
+    .summary("a test piece for kerf, fits and axis scale")
+    .description(
+      "Plans a test piece for one sheet and cutter of a job, proven like any job; with --measured, turns what was measured on it into diameter, axis scale and fit, and writes them into the job's files.",
+    )
+    .argument("[job]", "job file, YAML or JSON; with --measured the file names it")
+    .option("--out <dir>", "folder to write into")
+    .option("--sheet <name>", "the job's sheet; without it the first")
+    .option("--cutter <name>", "the job's cutter; without it the first that goes round")
+    .option("--clearance <mm>", "the fit that slots are stepped round, in all", length, 0.1)
+    .option("--measured <file>", "what was measured, in the file that came with the coupon")
+    .option("--date <date>", "of the measuring; without it today")
+    .option("--dry", "with --measured: say what was found, write nothing")
+    .option("--force", "write even where DIR holds files that are not weftcut's")
+    .addHelpText("after", example("weftcut coupon my-job/job.yaml --out my-job/coupon"))
+    .action(async (job, options) => {
+      const { coupon } = await import("./commands/coupon.ts");
+      finish(await coupon(io, job, options));
     });
 }
 

@@ -36,7 +36,37 @@ test.each(PLANNED)("%s: draft, then plan what it wrote, proven", { timeout: 300_
   for (const { name, count } of airframe.plates) {
     expect(cut.filter((p: { plate: string }) => p.plate === name)).toHaveLength(count);
   }
+  expectPoints(cut, airframe.plates);
 });
+
+type Named = { name: string; at: [number, number] };
+type Placed = {
+  plate: string;
+  x: number;
+  y: number;
+  rotationDeg: number;
+  flipped: boolean;
+  points?: Named[];
+};
+
+/** Named points of every copy lie where the placement, as the plan's format defines it, takes the plate's own. */
+function expectPoints(
+  cut: readonly Placed[],
+  plates: readonly { name: string; points: Named[] }[],
+) {
+  for (const p of cut) {
+    const own = plates.find((q) => q.name === p.plate)?.points ?? [];
+    expect(own.length, p.plate).toBeGreaterThanOrEqual(3);
+    expect(p.points?.map((q) => q.name)).toEqual(own.map((q) => q.name));
+    const a = (p.rotationDeg * Math.PI) / 180;
+    own.forEach(({ at: [ax, y] }, i) => {
+      const x = p.flipped ? -ax : ax;
+      const [fx, fy] = p.points?.[i]?.at ?? [0, 0];
+      expect(fx).toBeCloseTo(p.x + x * Math.cos(a) - y * Math.sin(a), 2);
+      expect(fy).toBeCloseTo(p.y + x * Math.sin(a) + y * Math.cos(a), 2);
+    });
+  }
+}
 
 test("change one number and draft again: the folder follows, and what is no longer drawn goes", () => {
   const cwd = begun("hedgerow-150.yaml");

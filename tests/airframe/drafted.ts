@@ -5,9 +5,15 @@ import { fileURLToPath } from "node:url";
 import { parse } from "yaml";
 import { type Drafted, draftAirframe } from "../../src/core/airframe/draft.ts";
 import type { AirframePlate } from "../../src/core/airframe/model.ts";
+import { runChecks } from "../../src/core/check/run.ts";
 import { readDrawing } from "../../src/core/drawing/read.ts";
+import type { Finding } from "../../src/core/finding/finding.ts";
 import { signedArea } from "../../src/core/geometry/contour.ts";
 import type { Contour } from "../../src/core/geometry/shape.ts";
+import { parseJob } from "../../src/core/job/parse.ts";
+import { gather } from "../../src/core/job/planning/gather.ts";
+import type { Sheet } from "../../src/core/layout/layout.ts";
+import { layPlates } from "../../src/core/layout/place.ts";
 import type { Plate } from "../../src/core/plate/plate.ts";
 import { recognise } from "../../src/core/plate/recognise.ts";
 
@@ -66,6 +72,36 @@ export function readBack(d: Drafted, file: string): { plates: Plate[]; problems:
 
 export function stopsOf(d: Drafted): string[] {
   return d.findings.filter((f) => f.severity === "stop").map((f) => `${f.code}: ${f.message}`);
+}
+
+/** The job and the drawings that were written, as the checks want them. */
+function written(d: Drafted) {
+  const text = String(d.files.get("job.yaml"));
+  const job = parseJob({ name: "job.yaml", text }, () => undefined).value;
+  if (job === undefined) throw new Error("the job does not read");
+  const read = (file: string) => new TextEncoder().encode(String(d.files.get(file)));
+  const { sheets, orders, findings } = gather(job, read);
+  const plates = orders.map((o) => {
+    const sheet = sheets.find((s) => s.name === o.sheet) as Sheet;
+    return { plate: o.plate, sheet, count: o.count, fibreDeg: o.fibreDeg };
+  });
+  const { cutters, machine, cutting, props } = job;
+  const input = { plates, sheets, cutters, machine, cutting, propellers: props };
+  return { orders, input, findings };
+}
+
+/** What the checks of the plates say. */
+export function checkedPlates(d: Drafted): readonly Finding[] {
+  const { input, findings } = written(d);
+  return [...findings, ...runChecks(input)];
+}
+
+/** And of their layout. */
+export function checkedLayout(d: Drafted): readonly Finding[] {
+  const { input, orders } = written(d);
+  const widestCutter = Math.max(...input.cutters.map((c) => c.diameter));
+  const laid = layPlates({ sheets: input.sheets, plates: orders, widestCutter });
+  return [...laid.findings, ...runChecks({ ...input, layouts: laid.value })];
 }
 
 /** A contour's shape as text, to see whether it changed. */

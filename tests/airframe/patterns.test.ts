@@ -6,9 +6,11 @@ import { skeletonOf } from "../../src/core/airframe/arms/skeleton.ts";
 import { airframeSchema } from "../../src/core/airframe/file/schema.ts";
 import type { AirframePlate, Cutout } from "../../src/core/airframe/model.ts";
 import { screwLength } from "../../src/core/airframe/sizes.ts";
-import { centroid, contains, distanceTo } from "../../src/core/geometry/contour.ts";
+import { centroid, contains, distanceTo, signedArea } from "../../src/core/geometry/contour.ts";
+import { offsetRings } from "../../src/core/geometry/offset.ts";
 import { clearanceHole, SCREWS } from "../../src/core/plate/screw.ts";
-import { draftData, plateOf, presetData, stopsOf } from "./drafted.ts";
+import { draftData, draftText, plateOf, presetData, stopsOf } from "./drafted.ts";
+import { seededFile } from "./seeded-airframe.ts";
 
 /** ISO 273: fine, medium, coarse. */
 const ISO_273 = {
@@ -205,6 +207,24 @@ describe("lightening", () => {
       expect(count).toBeGreaterThan(5);
     },
   );
+
+  test("a neck narrower than the corners is parted by a web, alike on both sides", () => {
+    // Two stack screws, 20 mm apart, squeeze the strip between them to less than a corner's diameter.
+    const d = draftText(seededFile(155));
+    const p = plateOf(d, "bottom");
+    const own = windows(p);
+    expect(own.length).toBeGreaterThanOrEqual(4);
+    for (const w of own) {
+      // A disc a little smaller than the corners' gets everywhere without letting go: nothing falls apart.
+      const shrunk = offsetRings([w.contour], 1.9 - 0.02).filter((r) => signedArea(r) < 0);
+      expect(shrunk, w.name).toHaveLength(1);
+    }
+    const sum = own.reduce(
+      (x, w) => x + centroid(w.contour).x * Math.abs(signedArea(w.contour)),
+      0,
+    );
+    expect(Math.abs(sum)).toBeLessThan(0.5);
+  });
 
   test("the mass saved is the difference to the plate without windows", () => {
     const file = presetData("hedgerow-150.yaml");

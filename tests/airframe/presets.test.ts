@@ -1,8 +1,18 @@
 import process from "node:process";
 import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
+import { boundsOfAll } from "../../src/core/geometry/contour.ts";
 import { parseJob } from "../../src/core/job/parse.ts";
-import { draftText, netArea, PRESETS, presetText, readBack, stopsOf } from "./drafted.ts";
+import {
+  checkedLayout,
+  checkedPlates,
+  draftText,
+  netArea,
+  PRESETS,
+  presetText,
+  readBack,
+  stopsOf,
+} from "./drafted.ts";
 
 const LONG = process.env["WEFTCUT_LONG"] !== undefined;
 
@@ -47,10 +57,20 @@ describe.each(PRESETS)("%s", (preset) => {
     expect(job?.plates.map((p) => p.mates.length)).toEqual(plates.map((p) => p.mates.length));
   });
 
+  test("passes every check of the plates and of their layout, with the cutter that the file names", () => {
+    const said = [...checkedPlates(d), ...checkedLayout(d)].filter((f) => f.severity !== "note");
+    expect(said.map((f) => `${f.code}: ${f.message}`)).toEqual([]);
+  });
+
   test("every plate has three named points or more, on the plate's box", () => {
     for (const p of d.airframe?.plates ?? []) {
       expect(p.points.length, p.name).toBeGreaterThanOrEqual(3);
       expect(new Set(p.points.map((q) => q.name)).size).toBe(p.points.length);
+      const { min, max } = boundsOfAll([p.outer]);
+      for (const { at, name } of p.points) {
+        expect(at.x >= min.x - 1 && at.x <= max.x + 1, `${p.name} ${name}`).toBe(true);
+        expect(at.y >= min.y - 1 && at.y <= max.y + 1, `${p.name} ${name}`).toBe(true);
+      }
     }
   });
 

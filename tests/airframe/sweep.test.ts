@@ -1,13 +1,9 @@
 import process from "node:process";
 import { expect, test } from "vitest";
 import type { Drafted } from "../../src/core/airframe/draft.ts";
-import { runChecks } from "../../src/core/check/run.ts";
 import { flatten } from "../../src/core/geometry/contour.ts";
 import type { Contour, Point } from "../../src/core/geometry/shape.ts";
-import { parseJob } from "../../src/core/job/parse.ts";
-import { gather } from "../../src/core/job/planning/gather.ts";
-import type { Sheet } from "../../src/core/layout/layout.ts";
-import { draftText, netArea, readBack } from "./drafted.ts";
+import { checkedPlates, draftText, netArea, readBack } from "./drafted.ts";
 import { seededFile } from "./seeded-airframe.ts";
 
 const SEEDS = process.env["WEFTCUT_LONG"] === undefined ? 10 : 300;
@@ -84,22 +80,6 @@ function expectClean(d: Drafted, seed: number): void {
   }
 }
 
-/** What the checks of a job stop at, asked of the job and the drawings that were written. */
-function checkStops(d: Drafted): string[] {
-  const text = String(d.files.get("job.yaml"));
-  const job = parseJob({ name: "job.yaml", text }, () => undefined).value;
-  if (job === undefined) return ["the job does not read"];
-  const read = (file: string) => new TextEncoder().encode(String(d.files.get(file)));
-  const { sheets, orders, findings } = gather(job, read);
-  const plates = orders.map((o) => {
-    const sheet = sheets.find((s) => s.name === o.sheet) as Sheet;
-    return { plate: o.plate, sheet, count: o.count, fibreDeg: o.fibreDeg };
-  });
-  const { cutters, machine, cutting } = job;
-  const checked = runChecks({ plates, sheets, cutters, machine, cutting });
-  return [...findings, ...checked].filter((f) => f.severity === "stop").map((f) => f.message);
-}
-
 test(`${SEEDS} seeded airframes: clean plates, or a finding that names the number to change`, {
   timeout: 1_200_000,
 }, () => {
@@ -111,7 +91,11 @@ test(`${SEEDS} seeded airframes: clean plates, or a finding that names the numbe
       clean++;
       expect(d.files.size, `seed ${seed}`).toBeGreaterThan(0);
       expectClean(d, seed);
-      expect(checkStops(d), `seed ${seed}`).toEqual([]);
+      const checks = checkedPlates(d).filter((f) => f.severity === "stop");
+      expect(
+        checks.map((f) => f.message),
+        `seed ${seed}`,
+      ).toEqual([]);
       continue;
     }
     expect(d.files.size, `seed ${seed}`).toBe(0);

@@ -44,6 +44,9 @@ describe("in order", () => {
     expect(said).toContain("coupon --measured");
     const sheet = readFileSync(join(out, "job-sheet.html"), "utf8");
     expect(sheet).toContain("Coupon: what was measured");
+    // The way to the form is in the contents, and leads there.
+    expect(sheet).toMatch(/<nav .*href="#coupon".*<\/nav>/);
+    expect(sheet).toContain('id="coupon"');
     expect(readFileSync(join(out, "plan.json"), "utf8")).toContain('"proven": true');
     expect(readFileSync(measured, "utf8")).toContain('job: "../job.yaml"');
   });

@@ -4,6 +4,8 @@
  */
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
+import { writeDxf } from "../../src/core/drawing/write-dxf.ts";
+import { polygon } from "../../src/core/geometry/contour.ts";
 import { parseJob } from "../../src/core/job/parse.ts";
 import { type Planned, planJob } from "../../src/core/job/plan.ts";
 
@@ -74,4 +76,32 @@ test.each([
     expect(plan.findings.filter((f) => f.severity === "stop")).toEqual([]);
     expect(plan.plan?.proof.proven).toBe(true);
   }
+});
+
+/** Ø1.97 enters, and with 0.1 mm left on each side for finishing it does not. */
+test("a notch that the cutter just enters is cut to size at once, and so told", () => {
+  const corners = [
+    [0, 0],
+    [60, 0],
+    [60, 40],
+    [31.03, 40],
+    [31.03, 36],
+    [28.97, 36],
+    [28.97, 40],
+    [0, 40],
+  ];
+  const outer = polygon(corners.map(([x = 0, y = 0]) => ({ x, y })));
+  const dxf = new TextEncoder().encode(writeDxf([{ name: "CUT", contours: [outer] }]));
+  const drawn = (file: string) => (file === "notch.dxf" ? dxf : read(file));
+  const text = jobFor("notch.dxf", "{}").replace(/\n.*router-1,.*/, "");
+  const { value } = parseJob({ name: "job.yaml", text }, drawn);
+  if (value === undefined) throw new Error("no job");
+  const { plan, findings } = planJob(value, drawn);
+  expect(findings.filter((f) => f.severity === "stop")).toEqual([]);
+  expect(findings.map((f) => f.code)).toContain("cut-without-finishing");
+  expect(plan?.proof.proven).toBe(true);
+  // What was kept of a finishing pass where the cutter enters with room.
+  expect(planned(PLATES[0] ?? "").findings.map((f) => f.code)).not.toContain(
+    "cut-without-finishing",
+  );
 });

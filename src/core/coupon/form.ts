@@ -7,10 +7,12 @@ const WAY: Readonly<Record<Measurand["side"], string>> = {
   outside: "outside jaws, clear of tab stubs",
 };
 
+const TITLE = "Coupon: what was measured";
+
 export function couponForm(plan: CouponPlan, file: string): Html {
   return section(
     "coupon",
-    "Coupon: what was measured",
+    TITLE,
     h(
       "p",
       {},
@@ -61,9 +63,12 @@ function stepsText(steps: CouponPlan["slots"]): string {
   return steps.map((s) => `${s.number}: ${decimals(s.clearance, 3)}`).join(" · ") || "none";
 }
 
-/** The job sheet with the form before its end. */
+/** The job sheet with the form before its end, and the way to it in its contents. */
 export function withForm(sheet: string, plan: CouponPlan, file: string): string {
-  return sheet.replace("</main>", () => `${render(couponForm(plan, file))}</main>`);
+  const link = render(h("li", {}, h("a", { href: "#coupon" }, TITLE)));
+  return sheet
+    .replace("</ul></nav>", () => `${link}</ul></nav>`)
+    .replace("</main>", () => `${render(couponForm(plan, file))}</main>`);
 }
 
 /** The file to be filled in: YAML, with what was planned beside each blank. `job` is the way to the job's file. */

@@ -17,6 +17,8 @@ type Cut = Feature & { readonly cutter: string; readonly diameter: number };
 
 const mm2 = (v: number): string => `${Number(v.toFixed(3))} mm²`;
 const num = (v: number, digits = 2): string => String(Number(v.toFixed(digits)));
+/** A feature's name within a sentence. */
+const inside = (name: string): string => name.replace(/^The /, "the ");
 const more = (n: number, what: string): string =>
   n === 0
     ? ""
@@ -110,26 +112,27 @@ const cutting = {
 const holding = {
   "features-overlap": {
     severity: "stop",
-    message: (d: Feature & { other: string }) => `${d.feature} touches or crosses ${d.other}.`,
+    message: (d: Feature & { other: string }) =>
+      `${d.feature} touches or crosses ${inside(d.other)}.`,
     hint: () => "Draw the outline of both as one, or move them apart.",
   },
   "sliver-left": {
     severity: "stop",
     message: (d: Feature & { other: string }) =>
-      `Between ${d.feature} and ${d.other} stays a sliver of ${mm(d.found)}; ${mm(d.wanted)} is the least that stands.`,
+      `Between ${inside(d.feature)} and ${inside(d.other)} stays a sliver of ${mm(d.found)}; ${mm(d.wanted)} is the least that stands.`,
     hint: (d: Measured) =>
       `Move them ${mm(d.wanted - d.found)} apart, or make one opening of both.`,
   },
   "web-between-thin": {
     severity: "warn",
     message: (d: Feature & { other: string }) =>
-      `The web between ${d.feature} and ${d.other} is ${mm(d.found)}; ${mm(d.wanted)} is wanted in this sheet.`,
+      `The web between ${inside(d.feature)} and ${inside(d.other)} is ${mm(d.found)}; ${mm(d.wanted)} is wanted in this sheet.`,
     hint: (d: Measured) => `Move them ${mm(d.wanted - d.found)} apart, or make one smaller.`,
   },
   "web-to-edge-thin": {
     severity: "warn",
     message: (d: Feature) =>
-      `The web from ${d.feature} to the edge is ${mm(d.found)}; ${mm(d.wanted)} is wanted in this sheet.`,
+      `The web from ${inside(d.feature)} to the edge is ${mm(d.found)}; ${mm(d.wanted)} is wanted in this sheet.`,
     hint: (d: Measured) => `Move it ${mm(d.wanted - d.found)} in, or draw the edge further out.`,
   },
   "neck-thin": {
@@ -141,14 +144,14 @@ const holding = {
   "hole-near-edge": {
     severity: "warn",
     message: (d: Feature & { distance: number; others: number }) =>
-      `${d.feature} has its middle ${num(d.found)} diameters (${mm(d.distance)}) from the edge, under ${num(d.wanted)}.${more(d.others, "hole")}`,
+      `${d.feature} has its middle ${num(d.found)} diameters (${mm(d.distance)}) from the edge; ${num(d.wanted)} are wanted.${more(d.others, "hole")}`,
     hint: (d: { wantedMm: number; distance: number }) =>
       `Move it ${mm(d.wantedMm - d.distance)} in, or draw the edge further out.`,
   },
   "holes-close-together": {
     severity: "warn",
     message: (d: Feature & { other: string; distance: number; others: number }) =>
-      `${d.feature} and ${d.other} are ${num(d.found)} diameters (${mm(d.distance)}) apart, under ${num(d.wanted)}.${more(d.others, "pair")}`,
+      `${d.feature} and ${inside(d.other)} are ${num(d.found)} diameters (${mm(d.distance)}) apart; ${num(d.wanted)} are wanted.${more(d.others, "pair")}`,
     hint: (d: Measured) =>
       `Draw them ${num(d.wanted)} diameters apart, or spread the load with a washer plate.`,
   },

@@ -18,6 +18,12 @@ function relief(d: ReliefData): string {
   return `${WAYS[d.relief] ?? d.relief}, radius ${mm(d.radius)}, bite ${mm(d.bite)}`;
 }
 
+function change(what: string, before: number, after: number): string {
+  return mm(before) === mm(after)
+    ? `${what} ${mm(after)} as drawn`
+    : `${what} ${mm(before)} → ${mm(after)}`;
+}
+
 export const sayFit = {
   "slot-fitted": {
     severity: "note",
@@ -34,7 +40,8 @@ export const sayFit = {
         length: number;
       },
     ) =>
-      `Slot for ${d.of} (sheet ${mm(d.thickness)}, ${d.fit === "" ? "clearance" : `${d.fit}:`} ${mm(d.clearance)}${d.offset === 0 ? "" : ` and ${mm(d.offset)} by the coupon`}): width ${mm(d.widthBefore)} → ${mm(d.width)}, length ${mm(d.lengthBefore)} → ${mm(d.length)}; ${relief(d)}.`,
+      `Slot for ${d.of} (sheet ${mm(d.thickness)}, ${d.fit === "" ? "clearance" : `${d.fit}:`} ${mm(d.clearance)}${d.offset === 0 ? "" : ` and ${mm(d.offset)} by the coupon`}): ${change("width", d.widthBefore, d.width)}, ${change("length", d.lengthBefore, d.length)}; ${relief(d)}.`,
+    hint: () => "To cut it as drawn, take it out of mates.",
   },
   "tenon-fitted": {
     severity: "note",
@@ -48,11 +55,13 @@ export const sayFit = {
       },
     ) =>
       `Tenon of ${mm(d.width)} for ${d.host}: ${d.reach === d.reachBefore ? `reaches ${mm(d.reach)}` : `reach ${mm(d.reachBefore)} → ${mm(d.reach)}`}; ${d.corners === 0 ? "roots as drawn" : `${d.corners} root${d.corners === 1 ? "" : "s"} cut free, ${relief(d)}`}.`,
+    hint: () => "To cut it as drawn, take its slot out of mates.",
   },
   "window-relieved": {
     severity: "note",
     message: (d: ReliefData & { corners: number }) =>
       `${d.corners} corner${d.corners === 1 ? "" : "s"} of this window cut free: ${relief(d)}.`,
+    hint: () => "To cut it as drawn, take it out of relief.",
   },
   "mate-without-slot": {
     severity: "warn",

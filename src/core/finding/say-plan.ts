@@ -24,19 +24,6 @@ export const sayPlan = {
       `${d.file} shows ${d.outlines} outer contours; a sheet has one.`,
     hint: () => "Leave the sheet's outline alone in its drawing.",
   },
-  "mate-without-slot": {
-    severity: "warn",
-    message: (d: { of: string; x: number; y: number }) =>
-      `No slot or window at (${d.x}, ${d.y}) for ${d.of} to sit in.`,
-    hint: () => "Give a point inside the slot, in the drawing's own mm.",
-  },
-  "mate-without-tenon": {
-    severity: "warn",
-    message: (d: { of: string; length: number; x: number; y: number }) =>
-      `${d.of} has no tenon that fits the ${mm(d.length)} slot at (${d.x}, ${d.y}); its edges are not kept clear of tabs.`,
-    hint: () =>
-      "A tenon is a straight end between two square corners, up to 2 mm shorter than the slot.",
-  },
   "not-proven": {
     severity: "warn",
     message: () => "The programs are written but not proven.",

@@ -65,9 +65,16 @@ export const sayToolpath = {
       `${d.feature} holds other plates, and there is no place for tabs that would hold its slug.`,
     hint: () => "Make tabs.width smaller, or place the inner plates elsewhere.",
   },
+  "cut-without-finishing": {
+    severity: "note",
+    message: (d: { feature: string; stock: number }) =>
+      `${d.feature} has a place that the cutter just enters, so it is cut to size at once: nothing of the ${mm(d.stock)} for finishing is left on it.`,
+    hint: () => "A smaller cutter or a wider place leaves room for a finishing pass.",
+  },
   "slug-cleared": {
     severity: "note",
     message: (d: { feature: string; rings: number }) =>
-      `${d.feature} is cleared whole, in ${d.rings} rings: a loose slug of its size could jam.`,
+      `${d.feature} is cleared whole, in ${d.rings} ring${d.rings === 1 ? "" : "s"}: a loose slug of its size could jam.`,
+    hint: () => "Nothing need be done; a smaller cutter would leave a slug that tabs can hold.",
   },
 } satisfies Catalogue;

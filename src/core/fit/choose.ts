@@ -7,6 +7,7 @@ import { closestOf } from "../check/shape/gaps.ts";
 import { type Cutter, effectiveDiameter } from "../cutting/cutter.ts";
 import type { Contour } from "../geometry/shape.ts";
 import type { Plate } from "../plate/plate.ts";
+import type { FitInput } from "./mate.ts";
 
 /** A relief this much larger than the cutter's radius keeps it from dwelling in the corner: 1.05–1.1 ×. */
 const ROOMY = 1.05;
@@ -25,8 +26,9 @@ export function cutterFor(cutters: readonly Cutter[], width: number): Cutter | u
     .sort((a, b) => effectiveDiameter(b) - effectiveDiameter(a))[0];
 }
 
-export function reliefRadius(cutter: Cutter): number {
-  return (ROOMY * effectiveDiameter(cutter)) / 2;
+/** Roughing, a stock further from the wall, goes in as well: else finishing would meet the whole depth there. */
+export function reliefRadius(cutter: Cutter, { finishStock = 0 }: FitInput): number {
+  return ROOMY * (effectiveDiameter(cutter) / 2 + finishStock);
 }
 
 /** Thickest web worth telling apart, mm. */

@@ -80,7 +80,7 @@ function bestSlot(
   { room, ...size }: { readonly room: Room; readonly width: number; readonly length: number },
 ): SlotMade {
   const cutter = smallestRouter(input.cutters);
-  const radius = cutter === undefined ? 0 : reliefRadius(cutter);
+  const radius = cutter === undefined ? 0 : reliefRadius(cutter, input);
   const origin = host.feature.contour.segments[0]?.origin;
   const wanted = { at: room.at, angle: room.angle, origin, ...size };
   const make = (way: ReliefWay | "none"): SlotMade => slotContour(wanted, way, radius);

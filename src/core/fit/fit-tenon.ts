@@ -72,9 +72,9 @@ function shortFinding(plate: Plate, tenon: Tenon, mate: Met): Finding[] {
   return [reportFit("tenon-too-short", data, { plate: plate.name, at })];
 }
 
-function radiusFor({ cutters }: FitInput): number {
-  const cutter = smallestRouter(cutters);
-  return cutter === undefined ? 0 : reliefRadius(cutter);
+function radiusFor(input: FitInput): number {
+  const cutter = smallestRouter(input.cutters);
+  return cutter === undefined ? 0 : reliefRadius(cutter, input);
 }
 
 function bestOutline(

@@ -42,6 +42,8 @@ export interface FitPlate {
 export interface FitInput {
   readonly plates: readonly FitPlate[];
   readonly cutters: readonly Cutter[];
+  /** Left for the finishing pass, mm; nothing where absent. */
+  readonly finishStock?: number | undefined;
   /** Whether mates that geometry shows are proposed. */
   readonly propose: boolean;
 }

@@ -59,9 +59,9 @@ export function relieveWindows(input: FitInput, p: FitPlate, plate: Plate): Step
   };
 }
 
-function radiusOf({ cutters }: FitInput, { radius }: WindowWish): number {
-  const cutter = smallestRouter(cutters);
-  return radius ?? (cutter === undefined ? 0 : reliefRadius(cutter));
+function radiusOf(input: FitInput, { radius }: WindowWish): number {
+  const cutter = smallestRouter(input.cutters);
+  return radius ?? (cutter === undefined ? 0 : reliefRadius(cutter, input));
 }
 
 /** Corners that turn by less are no corners that anything sits in, rad (about 20°). */

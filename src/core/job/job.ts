@@ -97,6 +97,8 @@ export interface JobPlate {
   readonly relief: readonly WindowRelief[];
   /** The first copies go here; the layout takes the rest. */
   readonly fixed: readonly FixedPlace[];
+  /** Points with names, plate frame, carried into the plan. */
+  readonly points?: readonly { readonly name: string; readonly at: Point }[] | undefined;
   readonly place: JobPlace;
   /** Of its drawing's and its sheet's name. */
   readonly drawingPlace: JobPlace;

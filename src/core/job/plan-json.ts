@@ -54,6 +54,8 @@ export interface PlacementJson {
   readonly inner: readonly ContourJson[];
   readonly features: readonly FeatureJson[];
   readonly massG: number;
+  /** Named points of the plate, sheet frame. */
+  readonly points?: readonly { readonly name: string; readonly at: PointJson }[];
   /** At the ends of the density's range. */
   readonly massLeastG?: number;
   readonly massMostG?: number;
@@ -247,6 +249,24 @@ export interface EstimateJson {
   };
 }
 
+/** What was changed of a drawing for mates and relief; plate frame, mm. */
+export interface FitJson {
+  readonly plate: string;
+  readonly what: "slot" | "tenon" | "window";
+  readonly at: PointJson;
+  /** A slot's width and the length that its tenon has; a tenon's width and how far it reaches. */
+  readonly before: { readonly width: number; readonly length: number };
+  readonly after: { readonly width: number; readonly length: number };
+  readonly with?: string;
+  readonly clearance?: number;
+  readonly relief?: {
+    readonly way: "round-ends" | "along-wall" | "bisector";
+    readonly radius: number;
+    readonly bite: number;
+    readonly corners: number;
+  };
+}
+
 export interface PlanJson {
   readonly weftcut: number;
   readonly name: string;
@@ -262,6 +282,8 @@ export interface PlanJson {
   readonly sheets: readonly SheetJson[];
   readonly cutters: readonly CutterJson[];
   readonly programs: readonly ProgramJson[];
+  /** Absent where nothing was changed. */
+  readonly fits?: readonly FitJson[];
   readonly findings: readonly Finding[];
   readonly proof: Proof;
   readonly estimate: EstimateJson;

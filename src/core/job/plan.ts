@@ -5,6 +5,7 @@
  * Promise: same job and same drawings, same bytes. Nothing throws on bad input: what is wrong comes back
  * as findings, and a finding of severity `stop` means that no file is made.
  */
+import { runChecks, unusedOverrides, withoutToldTwice } from "../check/run.ts";
 import { type Cutter, effectiveDiameter } from "../cutting/cutter.ts";
 import { type Finding, stops } from "../finding/finding.ts";
 import { bounds } from "../geometry/contour.ts";
@@ -26,6 +27,7 @@ import type { CutProgram, Routed } from "../toolpath/cut.ts";
 import { route } from "../toolpath/route.ts";
 import { fileSlug, type Job } from "./job.ts";
 import type { CutterJson, PlanJson, ProgramJson, SearchJson, SheetJson } from "./plan-json.ts";
+import { checkInput, fitsJson } from "./planning/checking.ts";
 import { cutterJson, programZero, sheetJson } from "./planning/describe.ts";
 import { gather, type ReadFile } from "./planning/gather.ts";
 import { type FiledOffcut, offcutFile, offcutsFor } from "./planning/offcuts.ts";
@@ -77,6 +79,9 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   const gathered = gather(job, read);
   findings.push(...gathered.findings);
   if (stops(findings)) return stop();
+  say("checking");
+  findings.push(...runChecks(checkInput(job, gathered), job.checks));
+  if (stops(findings)) return stop();
 
   say("laying out");
   const search = searching(hooks.layout ?? {}, say);
@@ -87,6 +92,7 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
     search: search.options,
   });
   findings.push(...laid.findings, ...search.findings());
+  findings.push(...runChecks(checkInput(job, gathered, laid.value), job.checks));
   if (stops(findings)) return stop();
 
   say("routing");
@@ -96,7 +102,8 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
     options: job.cutting,
     machine: job.machine,
   });
-  findings.push(...routed.findings);
+  findings.push(...withoutToldTwice(findings, routed.findings));
+  findings.push(...unusedOverrides(job.checks, findings));
   if (stops(findings)) return stop();
   const feedback = hooks.feedback ?? NO_FEEDBACK;
   const split = splitPrograms(splitInput(job, routed.programs, feedback));
@@ -107,7 +114,9 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   say("proving");
   const offcuts = laid.value.map((layout) => offcutsFor(layout, job));
   const extras = { made, feedback, before: findings, search: search.json(), offcuts };
-  const plan = describePlan(job, laid.value, routed, extras);
+  const described = describePlan(job, laid.value, routed, extras);
+  const fits = fitsJson(gathered.changes);
+  const plan = fits === undefined ? described : { ...described, fits };
   if (stops(plan.findings) && hooks.keepUnproven !== true) {
     return { plan, files: new Map(), findings: plan.findings, stopped: true };
   }

@@ -75,7 +75,7 @@ function resolveKeepOut(file: KeepOutFile): KeepOut {
 }
 
 function resolvePlate(file: PlateFile, path: Path, placeOf: PlaceOf): JobPlate {
-  const { layers, mates, place, fasteners, relief, ...rest } = file;
+  const { layers, mates, place, points, fasteners, relief, ...rest } = file;
   const cut = layers.cut?.map(String);
   return {
     ...rest,
@@ -99,6 +99,7 @@ function resolvePlate(file: PlateFile, path: Path, placeOf: PlaceOf): JobPlate {
     })),
     relief: relief.map((r) => ({ ...r, window: pointOf(r.window) })),
     fixed: place,
+    points: points.map(({ name, at: [x, y] }) => ({ name, at: { x, y } })),
     place: placeOf([...path, "name"]),
     drawingPlace: placeOf([...path, "drawing"]),
     sheetPlace: placeOf([...path, "sheet"]),

@@ -65,6 +65,7 @@ export interface PlateFile extends PlateKeys {
     readonly recess: Readonly<Record<string, number>>;
   };
   readonly place: readonly FixedPlace[];
+  readonly points: readonly { readonly name: string; readonly at: Pair }[];
 }
 
 export interface JobFile extends JobKeys {
@@ -181,6 +182,11 @@ const plate = z
       )
       .default([])
       .meta({ description: "Fixed places; the layout takes the rest." }),
+    points: z
+      .array(z.strictObject({ name: name("What it is called."), at: point("Where, as drawn.") }))
+      .max(500)
+      .default([])
+      .meta({ description: "Points with names, carried into the plan." }),
   })
   .meta({ description: "A plate to cut." });
 

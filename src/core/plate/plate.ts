@@ -45,5 +45,7 @@ export interface Plate {
   readonly drawnInside?: { readonly plate: string; readonly feature: number } | undefined;
   /** Stretches of the outline that sit in another plate's slot; no holding tab goes there. */
   readonly matingEdges?: readonly { readonly from: Point; readonly to: Point }[] | undefined;
+  /** Points with a name, from whoever drew the plate: motor centres, standoffs. Plate frame. */
+  readonly points?: readonly { readonly name: string; readonly at: Point }[] | undefined;
   readonly origin?: Origin | undefined;
 }

@@ -8,6 +8,7 @@ import type { Contour } from "../geometry/shape.ts";
 import type { KeepOut, Placement, SheetLayout } from "../layout/layout.ts";
 import type { Cut } from "./cut.ts";
 import { ringCut } from "./follow/ring-cut.ts";
+import { reaches } from "./follow/rough.ts";
 import { type Setup, travel } from "./follow/setup.ts";
 import { trackOf } from "./follow/track.ts";
 import type { Walls } from "./follow/walls.ts";
@@ -29,6 +30,8 @@ export function outlineCut(
 ): OutlineCut {
   const { stock } = setup.options.finish;
   const ring = walls.outside(placement, setup.radius);
+  const further = stock > 0 ? walls.outside(placement, setup.radius + stock) : undefined;
+  const roughRing = further !== undefined && reaches(further, ring, stock) ? further : undefined;
   const track = trackOf(travel(ring, "outside", setup));
   const wish = {
     ...setup.options.tabs,
@@ -42,14 +45,20 @@ export function outlineCut(
       label: "outline",
       side: "outside",
       track,
-      roughRing: stock > 0 ? walls.outside(placement, setup.radius + stock) : undefined,
+      roughRing,
       tabs,
       depths: setup.through,
     },
     setup,
   );
-  const wanted = wantedTabs(track, wish);
-  return { cut, tabs, findings: tabFindings(placement, tabs, wanted, wish.width) };
+  const findings = tabFindings(placement, tabs, wantedTabs(track, wish), wish.width);
+  if (further !== roughRing) findings.push(unfinished("The outline", placement, stock));
+  return { cut, tabs, findings };
+}
+
+function unfinished(feature: string, placement: Placement, stock: number): Finding {
+  const place = { plate: placement.plate.name, drawing: placement.plate.origin };
+  return report("cut-without-finishing", { feature, stock }, place);
 }
 
 function tabFindings(

@@ -48,6 +48,7 @@ function plateJson(p: AirframePlate): Record<string, unknown> {
     sheet: p.sheet,
     ...(p.stands.length === 1 ? {} : { count: p.stands.length }),
     ...(p.fibreDeg === undefined ? {} : { fibreDeg: p.fibreDeg }),
+    points: p.points.map(({ name, at }) => ({ name, at: [tidy(at.x), tidy(at.y)] })),
     ...(p.mates.length === 0
       ? {}
       : {

@@ -38,7 +38,12 @@ export function airframeSheet(input: SheetInput): string {
       {},
       `${spec.layout}, ${spec.construction}; motors ${patternName(spec.motor)}; propellers ${decimals(spec.propeller.diameter, 1)} mm. Screw holes: ISO 273, ${spec.fit}. Pads, rims and webs: common practice.`,
     ),
-    section("assembly", "Assembly", picture(above), picture(side)),
+    section(
+      "assembly",
+      "Assembly",
+      picture(above, "From above; forward is up."),
+      picture(side, "From the right; forward is right."),
+    ),
     section("plates", "Plates", plates(estimate), h("p", { class: "small" }, massNote(estimate))),
     section("hardware", "Hardware", parts(hardware)),
     section("estimates", "Estimates", figures(estimate), arms(estimate), ...beamNotes()),
@@ -70,16 +75,20 @@ export function airframeSheet(input: SheetInput): string {
     h("meta", { charset: "utf-8" }),
     h("meta", { name: "viewport", content: "width=device-width, initial-scale=1" }),
     h("title", {}, spec.name),
-    h("style", {}, raw(STYLE)),
+    h("style", {}, raw(`${STYLE}${WHOLE}`)),
   );
   return `<!doctype html>\n${render(h("html", { lang: "en" }, head, h("body", {}, ...body)))}\n`;
 }
 
-function picture(svg: string) {
+/** Unlike a sheet's layout, an assembly is looked at whole, on a narrow screen too; its words stand below it. */
+const WHOLE = ".picture svg{min-width:0}";
+
+function picture(svg: string, caption: string) {
   return h(
     "figure",
     {},
     h("div", { class: "picture" }, raw(svg.replace(/^<\?xml[^>]*\?>\s*/, ""))),
+    h("figcaption", { class: "small" }, caption),
   );
 }
 

@@ -4,7 +4,7 @@
  * An outline is the union of simple shapes (hulls of screws, lobes under arms, a nose for the camera), its
  * inside corners filled and its outside corners rounded.
  */
-import { placeContour, rectangle, signedArea } from "../../geometry/contour.ts";
+import { contains, placeContour, rectangle, signedArea } from "../../geometry/contour.ts";
 import { placePoint } from "../../geometry/segment.ts";
 import type { Contour, Point } from "../../geometry/shape.ts";
 import { clearanceHole } from "../../plate/screw.ts";
@@ -127,7 +127,8 @@ function plateOf(
     thickness: s.thickness(sheet),
     outer,
     cutouts: [...cutouts, ...openings],
-    points,
+    // Standoff rows stand on the deck alone: other plates need not reach them.
+    points: points.filter((p) => contains(outer, p.at)),
     ...fibreOf(s, role, sheet),
     mates,
     stands: [stand],

@@ -5,18 +5,21 @@
  * pads, screw heads, the seats of standoffs). It is divided by a pattern of webs; pieces too small for the
  * corner radius or for the least area stay solid.
  *
- * Promise: no window nears outline, cutout or another window by less than the web, nor enters a keep-out.
+ * Promise: a disc of the corner's radius gets everywhere in a window; no window nears outline, cutout or another window by less than the web, nor enters a keep-out.
  * Patterns: panels: webs along and across. triangles: webs slanting both ways. slots: webs along one way only.
  */
 import {
   boundsOfAll,
+  boxesTouch,
   isCircle,
   oriented,
   reversedContour,
   signedArea,
 } from "../../geometry/contour.ts";
+import { meetings } from "../../geometry/intersect.ts";
 import { offsetRings } from "../../geometry/offset.ts";
-import type { Box, Contour } from "../../geometry/shape.ts";
+import { boxOf, distance } from "../../geometry/segment.ts";
+import type { Box, Contour, Point } from "../../geometry/shape.ts";
 import { type Boxed, boxed, curveDistance } from "../../layout/clearance.ts";
 import type { LightenSpec } from "../file/schema.ts";
 import type { AirframePlate, Cutout } from "../model.ts";
@@ -61,12 +64,43 @@ function windowsOf(plate: AirframePlate, how: Lightening, keepOuts: readonly Con
     free = rest;
     if (free.length === 0) return [];
   }
-  const rounded = offsetRings(offsetRings(free, -how.corner), how.corner);
-  const outers = rounded.filter((r) => signedArea(r) >= how.least);
+  const parts = parted(free, how);
+  const rounded = offsetRings(offsetRings(parts, -how.corner), how.corner);
+  const outers = pieces(parts, how.corner).filter((r) => signedArea(r) >= how.least);
   // A window round an island would cut the island loose.
   const whole = outers.filter((o) => !rounded.some((r) => signedArea(r) < 0 && inside(r, o)));
   const clear = whole.filter((w) => isClear(w, plate, how.web));
   return spaced(clear, how.web).sort(byPlace);
+}
+
+/** What a disc of the corner's radius reaches, each piece for itself; islands are filled. Counter-clockwise. */
+function pieces(free: readonly Contour[], corner: number): Contour[] {
+  return offsetRings(free, -corner)
+    .filter((r) => signedArea(r) > 0)
+    .flatMap((r) => offsetRings([r], corner));
+}
+
+/**
+ * Two pieces that overlap leave a neck between them that is narrower than the corners are round: no cutter of that
+ * radius passes it. A disc over its middle parts them: of this radius its chord beside the neck is a web.
+ */
+function parted(free: readonly Contour[], { corner, web }: Lightening): readonly Contour[] {
+  const all = pieces(free, corner);
+  const necks = all.flatMap((a, i) => all.slice(i + 1).flatMap((b) => necksOf(a, b)));
+  const radius = Math.sqrt(corner * corner + (web * web) / 4);
+  return necks.reduce<readonly Contour[]>((f, at) => less(f, [disc(at, radius)]) ?? f, free);
+}
+
+/** Middles between the points where two outlines cross. */
+function necksOf(a: Contour, b: Contour): Point[] {
+  const points = a.segments.flatMap((p) =>
+    b.segments.flatMap((q) => (boxesTouch(boxOf(p), boxOf(q)) ? meetings(p, q) : [])),
+  );
+  return points.flatMap(({ point: p }) => {
+    const others = points.map((q) => q.point).filter((q) => distance(p, q) > 1e-6);
+    const [q] = others.sort((u, v) => distance(p, u) - distance(p, v));
+    return q === undefined ? [p] : [{ x: (p.x + q.x) / 2, y: (p.y + q.y) / 2 }];
+  });
 }
 
 /** Most cutouts are round, and need no offset for that. */

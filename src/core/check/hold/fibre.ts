@@ -1,12 +1,14 @@
 /**
  * Arms that do not lie along the fibres of woven sheet. An arm is a long plate, or the way from a plate's middle to a
- * motor's pattern. Balanced cloth is alike at every quarter turn.
+ * motor's pattern; where that way leaves the plate, as on a body with arms straight across, the way to the nearest
+ * other motor that stays on it. Balanced cloth is alike at every quarter turn.
  */
 import type { Finding } from "../../finding/finding.ts";
 import { reportCheck } from "../../finding/say-check.ts";
 import { centroid, contains } from "../../geometry/contour.ts";
-import { angleOf, distance, placePoint } from "../../geometry/segment.ts";
-import type { Point } from "../../geometry/shape.ts";
+import { meetings } from "../../geometry/intersect.ts";
+import { angleOf, distance, line, placePoint } from "../../geometry/segment.ts";
+import type { Contour, Point } from "../../geometry/shape.ts";
 import { atan2, degrees, radians } from "../../geometry/trig.ts";
 import type { Placement } from "../../layout/layout.ts";
 import { COMMON_PRACTICE, type Rule } from "../rule.ts";
@@ -73,12 +75,27 @@ interface Arm {
 function armsOf(p: PlateView): Arm[] {
   const axis = longAxis(p.plate.outer);
   if (axis.length >= LONG * axis.width) return [{ from: axis.from, to: axis.to }];
-  const from = centroid(p.plate.outer);
-  return p
+  const { outer } = p.plate;
+  const middle = centroid(outer);
+  const motors = p
     .patterns()
-    .filter((q) => q.kind === "mount" && contains(p.plate.outer, q.centre))
-    .filter((q) => distance(q.centre, from) >= OUT)
-    .map((q) => ({ from, to: q.centre }));
+    .filter((q) => q.kind === "mount" && contains(outer, q.centre))
+    .map((q) => q.centre);
+  return motors
+    .filter((to) => distance(to, middle) >= OUT)
+    .map((to) => {
+      if (staysOn(outer, middle, to)) return { from: middle, to };
+      const others = motors
+        .filter((q) => q !== to && staysOn(outer, q, to))
+        .sort((a, b) => distance(a, to) - distance(b, to));
+      return { from: others[0] ?? middle, to };
+    });
+}
+
+/** Between points inside an outline: does the straight way never leave it? */
+function staysOn(outer: Contour, from: Point, to: Point): boolean {
+  const way = line(from, to);
+  return outer.segments.every((s) => meetings(way, s).length === 0);
 }
 
 function sheetAngle({ plateToSheet }: Placement, { from, to }: Arm): number {

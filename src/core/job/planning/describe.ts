@@ -2,6 +2,7 @@
 import { chipBand } from "../../cutting/chip-band.ts";
 import { type Cutter, effectiveDiameter } from "../../cutting/cutter.ts";
 import { bounds } from "../../geometry/contour.ts";
+import { placePoint } from "../../geometry/segment.ts";
 import type { Point } from "../../geometry/shape.ts";
 import { degrees } from "../../geometry/trig.ts";
 import {
@@ -94,6 +95,11 @@ function placementJson(p: Placement, sheet: Sheet): PlacementJson {
     outer: contourJson(p.outer),
     inner: p.features.filter((f) => f.depth === undefined).map((f) => contourJson(f.contour)),
     features: p.features.map(featureJson),
+    ...(plate.points === undefined
+      ? {}
+      : {
+          points: plate.points.map((q) => ({ name: q.name, at: pointJson(placePoint(q.at, m)) })),
+        }),
     massG: neat(mass.g),
     massLeastG: neat(mass.least),
     massMostG: neat(mass.most),

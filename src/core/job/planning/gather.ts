@@ -3,10 +3,12 @@
  * once however often it is named.
  */
 
+import type { Fastener } from "../../check/view.ts";
 import type { Drawing, ReadOptions } from "../../drawing/drawing.ts";
 import { readDrawing } from "../../drawing/read.ts";
 import { type Finding, reporter } from "../../finding/finding.ts";
 import { sayPlan } from "../../finding/say-plan.ts";
+import type { FitChange } from "../../fit/mate.ts";
 import { bounds, oriented, placeContour, rectangle } from "../../geometry/contour.ts";
 import type { Contour } from "../../geometry/shape.ts";
 import { DUST } from "../../geometry/tolerance.ts";
@@ -15,7 +17,7 @@ import type { PlateOrder } from "../../layout/riders.ts";
 import type { Feature, Plate } from "../../plate/plate.ts";
 import { recognise } from "../../plate/recognise.ts";
 import { type Job, type JobPlate, type JobSheet, sheetOf } from "../job.ts";
-import { withMatingEdges } from "./mates.ts";
+import { fitted } from "./checking.ts";
 
 export type ReadFile = (file: string) => Uint8Array | undefined;
 
@@ -23,6 +25,11 @@ export interface Gathered {
   readonly sheets: readonly Sheet[];
   readonly orders: readonly PlateOrder[];
   readonly findings: readonly Finding[];
+  /** What was changed for mates and relief. */
+  readonly changes: readonly FitChange[];
+  /** By plate: openings in which another plate sits, and the screws that the job names. */
+  readonly mating: ReadonlyMap<string, ReadonlySet<number>>;
+  readonly fasteners: ReadonlyMap<string, readonly Fastener[]>;
 }
 
 const report = reporter(sayPlan);
@@ -42,17 +49,22 @@ export function gather(job: Job, read: ReadFile): Gathered {
     findings.push(...made.findings);
     found.set(plate, made.plates);
   }
-  const mated = withMatingEdges(job.plates, found);
-  findings.push(...mated.findings);
+  const made = fitted(job, found, sheets);
+  findings.push(...made.findings);
+  const plates = new Map(made.plates.flat().map((plate) => [plate.name, plate]));
   const orders = job.plates.flatMap((p) =>
-    (mated.plates.get(p) ?? []).map((plate) => orderFor(plate, p)),
+    (found.get(p) ?? []).map((drawn) => orderFor(plates.get(drawn.name) ?? drawn, p)),
   );
-  return { sheets, orders, findings };
+  const fasteners = new Map(
+    job.plates.flatMap((p) => (found.get(p) ?? []).map((q) => [q.name, p.fasteners] as const)),
+  );
+  const { changes, mating } = made;
+  return { sheets, orders, findings, changes, mating, fasteners };
 }
 
 function orderFor(plate: Plate, p: JobPlate): PlateOrder {
   return {
-    plate,
+    plate: (p.points ?? []).length === 0 ? plate : { ...plate, points: p.points },
     sheet: p.sheet,
     count: p.count,
     gap: p.gap,

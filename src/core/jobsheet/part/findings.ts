@@ -25,11 +25,14 @@ function finding(f: Finding): Child {
   const place = whereOf(f);
   return [
     h("strong", {}, WORD[f.severity], ": "),
-    f.message,
-    f.message.endsWith(".") ? "" : ".",
-    f.hint !== undefined && [" ", h("em", {}, f.hint, ".")],
+    sentence(f.message),
+    f.hint !== undefined && [" ", h("em", {}, sentence(f.hint))],
     place !== "" && h("span", { class: "where" }, ` (${place})`),
   ];
+}
+
+function sentence(text: string): string {
+  return /[.!?]$/.test(text) ? text : `${text}.`;
 }
 
 function whereOf(f: Finding): string {

@@ -7,6 +7,7 @@ import type { FeatureJson, PlanJson } from "../../job/plan-json.ts";
 import { clearanceName } from "../../plate/screw.ts";
 import { asDrawn, type Kind, kindsOf } from "../from-json.ts";
 import { blank, type Child, decimals, type Html, h, section, table } from "../html.ts";
+import { fitsTable } from "./fits.ts";
 
 interface Row {
   readonly what: string;
@@ -22,6 +23,7 @@ export function measurePart(plan: PlanJson): Html {
     "Holes and fits",
     h("p", {}, "Measure the first plate of each kind before you break out the rest. All in mm."),
     kindsOf(plan.sheets).map(tableOf),
+    fitsTable(plan),
   );
 }
 

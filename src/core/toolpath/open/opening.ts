@@ -18,6 +18,7 @@ import { nameOf } from "../choose/assign.ts";
 import type { Cut } from "../cut.ts";
 import { passes } from "../follow/depths.ts";
 import { finishCut, type RingJob, ringCut } from "../follow/ring-cut.ts";
+import { reaches } from "../follow/rough.ts";
 import { type Setup, travel } from "../follow/setup.ts";
 import { trackOf } from "../follow/track.ts";
 import type { Walls } from "../follow/walls.ts";
@@ -94,13 +95,16 @@ function openPart(ring: Contour, job: OpeningJob, setup: Setup, walls: Walls): O
   return { cuts: [ringCut({ ...base, tabs }, setup)], tabs, findings };
 }
 
-/** The ring that leaves the stock, where that is one ring. */
+/** The ring that leaves the stock, where that is one ring and roughing along it leaves nothing else. */
 function roughingRing(job: OpeningJob, setup: Setup, walls: Walls): Contour | undefined {
   const { stock } = setup.options.finish;
   if (stock <= 0) return undefined;
   const rings = walls.inside(job.placement, job.feature, setup.radius + stock);
   const finished = walls.inside(job.placement, job.feature, setup.radius);
-  return rings.length === 1 && finished.length === 1 ? rings[0] : undefined;
+  const [rough] = rings;
+  const [ring] = finished;
+  if (rings.length !== 1 || finished.length !== 1 || !rough || !ring) return undefined;
+  return reaches(rough, ring, stock) ? rough : undefined;
 }
 
 function isThin(slug: Contour, setup: Setup): boolean {
