@@ -71,6 +71,13 @@ function addJobCommands(program: Command, io: Io, finish: Finish): void {
     });
 }
 
+const SEED_HELP = "another seed, another layout of the same effort";
+
+function effortOption(): Option {
+  const says = "how long to search for a layout: about 0.3, 10 or 60 s";
+  return new Option("--effort <effort>", says).choices(["quick", "normal", "long"]);
+}
+
 function addPlan(program: Command, io: Io, finish: Finish): void {
   program
     .command("plan")
@@ -82,6 +89,8 @@ function addPlan(program: Command, io: Io, finish: Finish): void {
     .requiredOption("--out <dir>", "folder to write into")
     .option("--force", "write even where DIR holds files that are not weftcut's")
     .option("--keep-unproven", "write programs that fail their proof, too, into DIR/unproven")
+    .addOption(effortOption())
+    .option("--seed <n>", SEED_HELP, wholeNumber)
     .addHelpText("after", example("weftcut plan my-job/job.yaml --out my-job/out"))
     .action(async (job, options) => {
       const { plan } = await import("./commands/plan.ts");
@@ -92,6 +101,8 @@ function addPlan(program: Command, io: Io, finish: Finish): void {
     .summary("the findings alone, nothing written")
     .description("Goes the same way as plan and says what it found, without writing anything.")
     .argument("<job>", "job file, YAML or JSON")
+    .addOption(effortOption())
+    .option("--seed <n>", SEED_HELP, wholeNumber)
     .addHelpText("after", example("weftcut check my-job/job.yaml"))
     .action(async (job, options) => {
       const { check } = await import("./commands/plan.ts");
@@ -280,6 +291,12 @@ function amount(text: string): number {
   const value = Number(text);
   if (text.trim() !== "" && value > 0 && value <= 1e9) return value;
   throw new InvalidArgumentError("A number above 0 is needed.");
+}
+
+function wholeNumber(text: string): number {
+  const value = Number(text);
+  if (/^\d+$/.test(text) && value <= 0xffffffff) return value;
+  throw new InvalidArgumentError("A whole number, 0 or above, is needed.");
 }
 
 function length(text: string): number {
