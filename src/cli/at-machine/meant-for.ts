@@ -2,12 +2,12 @@
 import { basename } from "node:path";
 import type { PlanJson } from "../../core/job/plan-json.ts";
 import type { ReadProgram } from "../../core/job/planning/target.ts";
+import { dialectOf } from "../../core/program/read/dialect.ts";
 import { readProgram } from "../../core/program/read/read.ts";
 import type { Trace } from "../../core/program/read/trace.ts";
 
 export function traceOf(plan: PlanJson, file: string, text: string): Trace {
-  const { dwell, comments } = plan.machine;
-  return readProgram(file, text, { dwell, semicolons: comments === "semicolon" });
+  return readProgram(file, text, dialectOf(plan.machine));
 }
 
 export type Meant = Pick<ReadProgram, "sheet" | "cutter">;

@@ -9,6 +9,7 @@ import { type Finding, type Outcome, reporter, stops } from "../finding/finding.
 import { sayAir } from "../finding/say-air.ts";
 import type { PlanJson } from "../job/plan-json.ts";
 import type { ReadProgram } from "../job/planning/target.ts";
+import { dialectOf } from "../program/read/dialect.ts";
 import { readProgram } from "../program/read/read.ts";
 import type { Trace, TraceMove } from "../program/read/trace.ts";
 import { type Lines, linesFor, rapidXY, rapidZ } from "../program/write/lines.ts";
@@ -59,10 +60,7 @@ export function airRun(input: AirInput): Outcome<AirRun | undefined> {
     );
   }
   const text = airText(input, { raise, top });
-  const air = readProgram(out, text, {
-    dwell: plan.machine.dwell,
-    semicolons: plan.machine.comments === "semicolon",
-  });
+  const air = readProgram(out, text, dialectOf(plan.machine));
   const judged = judgeAir({ plan, sheet, program, raise }, { ...program, file: out, trace: air });
   const lowest = (lowestOf(air) ?? 0) - top;
   return { value: { text, raise, lowest, ...judged.value }, findings: judged.findings };

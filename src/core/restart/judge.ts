@@ -2,6 +2,7 @@
 import type { Finding, Outcome } from "../finding/finding.ts";
 import type { SheetJson } from "../job/plan-json.ts";
 import { proofInput, type ReadProgram } from "../job/planning/target.ts";
+import { dialectOf } from "../program/read/dialect.ts";
 import { readProgram } from "../program/read/read.ts";
 import type { Trace, TraceStep } from "../program/read/trace.ts";
 import type { Proof } from "../proof/proof.ts";
@@ -24,8 +25,7 @@ export interface ToJudge {
 
 export function judge({ plan, out, programs }: RestartInput, it: ToJudge): Judged {
   const { program, sheet, takeUp, text } = it;
-  const { dwell, comments } = plan.machine;
-  const trace = readProgram(out, text, { dwell, semicolons: comments === "semicolon" });
+  const trace = readProgram(out, text, dialectOf(plan.machine));
   const taken: ReadProgram = { ...program, file: out, trace };
   const top = plan.origin.z === "spoilboard" ? sheet.thickness : 0;
   const proveAfter = (open: number): Outcome<Proof> => {
