@@ -2,7 +2,9 @@
  * The commands, their options and their help. What a command does is imported when it is called, so
  * that `--help` is quick.
  */
-import { Command, CommanderError, InvalidArgumentError, Option } from "commander";
+import { Command, CommanderError, Option } from "commander";
+import { addAtMachine } from "./at-machine/declare.ts";
+import { amount, example, type Finish, length, wholeNumber } from "./commands/option-values.ts";
 import { EXIT, type ExitCode, type Io } from "./io.ts";
 
 export const VERSION = "0.1.0";
@@ -37,6 +39,7 @@ export function buildProgram(io: Io): Invocation {
   addPlan(program, io, finish);
   addFileCommands(program, io, finish);
   addProve(program, io, finish);
+  addAtMachine(program, io, finish);
   addRates(program, io, finish);
   addDraft(program, io, finish);
   addLife(program, io, finish);
@@ -47,12 +50,6 @@ export function buildProgram(io: Io): Invocation {
       .option("--debug", "show where in weftcut a fault comes from");
   }
   return { program, code: () => code };
-}
-
-type Finish = (code: ExitCode) => void;
-
-function example(text: string): string {
-  return `\nExample:\n  ${text}`;
 }
 
 function addJobCommands(program: Command, io: Io, finish: Finish): void {
@@ -285,24 +282,6 @@ function addLife(program: Command, io: Io, finish: Finish): void {
       const { renew } = await import("./commands/life.ts");
       finish(renew(io, cutter, command.optsWithGlobals()));
     });
-}
-
-function amount(text: string): number {
-  const value = Number(text);
-  if (text.trim() !== "" && value > 0 && value <= 1e9) return value;
-  throw new InvalidArgumentError("A number above 0 is needed.");
-}
-
-function wholeNumber(text: string): number {
-  const value = Number(text);
-  if (/^\d+$/.test(text) && value <= 0xffffffff) return value;
-  throw new InvalidArgumentError("A whole number, 0 or above, is needed.");
-}
-
-function length(text: string): number {
-  const value = Number(text);
-  if (text.trim() !== "" && value > 0 && value <= 1000) return value;
-  throw new InvalidArgumentError("A length in mm above 0 is needed.");
 }
 
 export function isUsage(error: unknown): error is CommanderError {

@@ -16,6 +16,7 @@ type Said = {
   readonly "program-taken-along": { readonly file: string; readonly sheet: string };
   readonly "program-not-beside": { readonly file: string; readonly sheet: string };
   readonly "coupon-wants": Record<never, never>;
+  readonly "restart-wants": Record<never, never>;
 };
 
 const sayCli: { readonly [Code in keyof Said]: Entry<Said[Code]> } = {
@@ -84,6 +85,11 @@ const sayCli: { readonly [Code in keyof Said]: Entry<Said[Code]> } = {
     severity: "stop",
     message: () => "a coupon wants a job and --out DIR, or --measured FILE",
     hint: () => "weftcut coupon my-job/job.yaml --out my-job/coupon",
+  },
+  "restart-wants": {
+    severity: "stop",
+    message: () => "a restart wants either --line N or --plate NAME",
+    hint: () => "The line that the controller showed; the plate, where no line is known.",
   },
 };
 

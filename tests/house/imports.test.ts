@@ -39,6 +39,9 @@ const ROOMS: readonly (readonly [name: string, ...paths: string[]])[] = [
   ["pictures", "layout/picture.ts", "layout/drawn/"],
   ["jobsheet", "jobsheet/"],
   ["job", "job/"],
+  // Of a finished plan and a program of it.
+  ["restart", "restart/"],
+  ["air", "air/"],
   // Its file is read as a job's is, and what comes of it is a job.
   ["airframe", "airframe/"],
   // A test piece is a job of its own.

@@ -2,6 +2,7 @@ import { bracketDxf } from "../../src/cli/starter/bracket-dxf.ts";
 import { JOB_YAML, MACHINE_YAML } from "../../src/cli/starter/texts.ts";
 import { parseJob } from "../../src/core/job/parse.ts";
 import { type Planned, planJob } from "../../src/core/job/plan.ts";
+import type { Machine } from "../../src/core/machine/machine.ts";
 
 const FILES: Readonly<Record<string, string>> = {
   "machine.yaml": MACHINE_YAML,
@@ -10,6 +11,11 @@ const FILES: Readonly<Record<string, string>> = {
 
 /** The starter job, planned in memory. */
 export function starterPlan(): Planned {
+  return starterJob({});
+}
+
+/** The same for a machine that differs. */
+export function starterJob(machine: Partial<Machine>): Planned {
   const read = (name: string) => {
     const text = FILES[name];
     // All of it is ASCII; a bare world has no TextEncoder.
@@ -17,7 +23,8 @@ export function starterPlan(): Planned {
   };
   const { value, findings } = parseJob({ name: "job.yaml", text: JOB_YAML }, read);
   if (value === undefined) throw new Error(findings.map((f) => f.message).join("\n"));
-  return planJob(value, read, { keepUnproven: true });
+  const job = { ...value, machine: { ...value.machine, ...machine } };
+  return planJob(job, read, { keepUnproven: true });
 }
 
 /** All that would be written, as one text. */

@@ -9,10 +9,9 @@ import { type Finding, stops } from "../../core/finding/finding.ts";
 import type { PlanJson, ProgramJson } from "../../core/job/plan-json.ts";
 import { proofInput, type ReadProgram } from "../../core/job/planning/target.ts";
 import { readPlan } from "../../core/job/read-plan.ts";
-import { readProgram } from "../../core/program/read/read.ts";
-import type { Trace } from "../../core/program/read/trace.ts";
 import type { Proof, ProofCheck } from "../../core/proof/proof.ts";
 import { prove as proveTraces } from "../../core/proof/prove.ts";
+import { meantFor, traceOf } from "../at-machine/meant-for.ts";
 import { EXIT, type ExitCode, type Io, printJson } from "../io.ts";
 import { printFindings } from "../print-findings.ts";
 import { readText, typedFiles } from "../read-file.ts";
@@ -79,35 +78,6 @@ function readGiven(plan: PlanJson, files: readonly string[], options: ProveOptio
     else programs.push({ file, ...meant, trace });
   }
   return { programs, findings, unmatched, unreadable };
-}
-
-function traceOf(plan: PlanJson, file: string, text: string): Trace {
-  const { dwell, comments } = plan.machine;
-  return readProgram(file, text, { dwell, semicolons: comments === "semicolon" });
-}
-
-type Meant = Pick<ReadProgram, "sheet" | "cutter">;
-
-/** By what was said, by the file's name, by what its comments name, or because there is no choice. */
-function meantFor(
-  plan: PlanJson,
-  file: string,
-  trace: Trace,
-  options: ProveOptions,
-): Meant | undefined {
-  const planned = plan.programs.find((p) => p.file === basename(file));
-  const text = trace.comments.map((c) => c.text).join("\n");
-  const sheet = options.sheet ?? planned?.sheet ?? onlyNamed(plan.sheets, text);
-  const cutter = options.cutter ?? planned?.cutter ?? onlyNamed(plan.cutters, text);
-  const known =
-    plan.sheets.some((s) => s.name === sheet) && plan.cutters.some((c) => c.name === cutter);
-  return known && sheet !== undefined && cutter !== undefined ? { sheet, cutter } : undefined;
-}
-
-function onlyNamed(items: readonly { readonly name: string }[], text: string): string | undefined {
-  if (items.length === 1) return items[0]?.name;
-  const named = items.filter(({ name }) => text.toLowerCase().includes(name.toLowerCase()));
-  return named.length === 1 ? named[0]?.name : undefined;
 }
 
 interface Along {

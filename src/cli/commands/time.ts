@@ -5,6 +5,7 @@ import type { Machine } from "../../core/machine/machine.ts";
 import { plateStarts, splitByLine } from "../../core/motion/by-plate.ts";
 import { type TimeOptions as Planner, timeOf } from "../../core/motion/time.ts";
 import { type TimeJson, timeJson } from "../../core/motion/time-json.ts";
+import { dialectOf } from "../../core/program/read/dialect.ts";
 import { readProgram } from "../../core/program/read/read.ts";
 import { EXIT, type ExitCode, type Io, printJson } from "../io.ts";
 import { printFindings } from "../print-findings.ts";
@@ -53,10 +54,7 @@ export function time(io: Io, files: readonly string[], options: TimeOptions): Ex
 }
 
 function timeProgram(file: string, text: string, machine: Machine, options: Planner) {
-  const trace = readProgram(file, text, {
-    dwell: machine.dwell,
-    semicolons: machine.comments === "semicolon",
-  });
+  const trace = readProgram(file, text, dialectOf(machine));
   const { jerk, lookAhead } = options;
   const t = timeOf(trace, machine, { jerk, lookAhead });
   const { assumptions, ...json } = timeJson(file, t);

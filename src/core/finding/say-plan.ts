@@ -24,6 +24,12 @@ export const sayPlan = {
       `${d.file} shows ${d.outlines} outer contours; a sheet has one.`,
     hint: () => "Leave the sheet's outline alone in its drawing.",
   },
+  "feed-lowered-for-blocks": {
+    severity: "note",
+    message: (d: { file: string; blocks: number; percent: number; blocksPerSecond: number }) =>
+      `In ${d.file} ${d.blocks} chords go slower than planned, by ${d.percent} % at most: the controller keeps up with ${d.blocksPerSecond} lines a second.`,
+    hint: () => "If it takes arcs, or more lines a second, say so in the machine profile.",
+  },
   "not-proven": {
     severity: "warn",
     message: () => "The programs are written but not proven.",

@@ -17,6 +17,7 @@ import { layPlates } from "../layout/place.ts";
 import { type TraceTime, timeOf } from "../motion/time.ts";
 import { type Feedback, NO_FEEDBACK } from "../motion/wear/feedback.ts";
 import { type Part, splitPrograms } from "../motion/wear/split.ts";
+import { dialectOf } from "../program/read/dialect.ts";
 import { readProgram } from "../program/read/read.ts";
 import type { Trace } from "../program/read/trace.ts";
 import { writeBorder } from "../program/write/border.ts";
@@ -39,6 +40,7 @@ import {
   splitInput,
 } from "./planning/reckon.ts";
 import { type LayoutWish, searching } from "./planning/search.ts";
+import { slowedFindings } from "./planning/slowed.ts";
 import { proofInput } from "./planning/target.ts";
 
 export interface PlanHooks {
@@ -135,15 +137,16 @@ function goesRound(cutter: Cutter): boolean {
 
 /** Read twice: the minutes in the head are known once the program has been read and timed. */
 function makePrograms(job: Job, parts: readonly Part[]): Made[] {
+  const dialect = dialectOf(job.machine);
   return parts.map((part, i) => {
     const { program } = part;
     const file = `${String(i + 1).padStart(2, "0")}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
     const context = contextFor(job, program, i + 1, parts.length);
     const draft = prepareProgram(program, context);
-    const minutes = timeOf(readProgram(file, draft.text()), job.machine).seconds / 60;
+    const minutes = timeOf(readProgram(file, draft.text(), dialect), job.machine).seconds / 60;
     const blockLines = draft.blockLines(minutes);
     const written = { ...draft, text: draft.text(minutes), blockLines };
-    const trace = readProgram(file, written.text);
+    const trace = readProgram(file, written.text, dialect);
     return { file, program, written, trace, time: timeOf(trace, job.machine), part };
   });
 }
@@ -194,7 +197,11 @@ function describePlan(
     programs,
   };
   const proof = proofOf(target, made);
-  const timed = made.flatMap((m) => [...m.trace.findings, ...m.time.findings]);
+  const timed = made.flatMap((m) => [
+    ...slowedFindings(m.file, m.written.slowed, job.machine),
+    ...m.trace.findings,
+    ...m.time.findings,
+  ]);
   return {
     weftcut: 1,
     name: job.name,

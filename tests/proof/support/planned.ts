@@ -26,6 +26,8 @@ export interface SheetJob {
   readonly programs: readonly ProgramText[];
 }
 
+export const fixtureBytes = (path: string): Uint8Array => readFileSync(new URL(path, FIXTURES));
+
 export function fixtureText(path: string): string {
   return readFileSync(new URL(path, FIXTURES), "utf8");
 }

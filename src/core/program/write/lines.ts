@@ -9,7 +9,7 @@ import { chords } from "../../geometry/contour.ts";
 import { angleOf, boxOf, distance, onCircle } from "../../geometry/segment.ts";
 import type { Box, Point } from "../../geometry/shape.ts";
 import { ARC_RADIUS } from "../../geometry/tolerance.ts";
-import { TAU } from "../../geometry/trig.ts";
+import { hypot, TAU } from "../../geometry/trig.ts";
 import type { Machine } from "../../machine/machine.ts";
 import type { CutMove } from "../../toolpath/cut.ts";
 import { arcWords } from "./arc-words.ts";
@@ -34,6 +34,14 @@ export interface Lines {
   lowest: number;
   /** Of all X and Y so far: the way of the cutter's centre. */
   box: Box | undefined;
+  /** Blocks whose feed was lowered to what the controller keeps up with. */
+  readonly slowed: Slowed;
+}
+
+export interface Slowed {
+  blocks: number;
+  /** The greatest share of its feed that a block lost. */
+  most: number;
 }
 
 export function linesFor(machine: Machine, zero: Lines["zero"]): Lines {
@@ -49,6 +57,7 @@ export function linesFor(machine: Machine, zero: Lines["zero"]): Lines {
     blocks: 0,
     lowest: Number.POSITIVE_INFINITY,
     box: undefined,
+    slowed: { blocks: 0, most: 0 },
   };
 }
 
@@ -103,8 +112,22 @@ function feedLine(l: Lines, p: Point, z: number, feed: number): void {
   if (to.y !== l.y) words.push(`Y${number(to.y, decimals)}`);
   if (toZ !== l.z) words.push(`Z${number(toZ, decimals)}`);
   if (words.length === 0) return;
-  cut(l, "G1", words.join(" "), feed);
+  cut(l, "G1", words.join(" "), l.machine.arcs ? feed : keptUp(l, to, toZ, feed));
   arrive(l, to, toZ);
+}
+
+/**
+ * Where arcs become chords, no block may be over sooner than the controller takes the next one; it would
+ * stutter, and a cutter that stands still in carbon rubs itself blunt.
+ */
+function keptUp(l: Lines, to: Point, z: number, feed: number): number {
+  const { x = to.x, y = to.y } = l;
+  const length = hypot(hypot(to.x - x, to.y - y), z - (l.z ?? z));
+  const most = Math.max(1, Math.floor(length * l.machine.blocksPerSecond * 60));
+  if (Math.round(feed) <= most) return feed;
+  l.slowed.blocks++;
+  l.slowed.most = Math.max(l.slowed.most, 1 - most / feed);
+  return most;
 }
 
 function moveTo(l: Lines, { x, y }: Point): void {

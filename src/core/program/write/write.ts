@@ -9,7 +9,7 @@ import { effectiveDiameter } from "../../cutting/cutter.ts";
 import { thicknessOf } from "../../layout/layout.ts";
 import type { Machine } from "../../machine/machine.ts";
 import type { Cut, CutProgram, CuttingOptions } from "../../toolpath/cut.ts";
-import { afresh, feedMove, type Lines, linesFor, rapidXY, rapidZ } from "./lines.ts";
+import { afresh, feedMove, type Lines, linesFor, rapidXY, rapidZ, type Slowed } from "./lines.ts";
 import { comment, dwell, number } from "./words.ts";
 
 export interface WriteContext {
@@ -33,6 +33,7 @@ export interface Written {
   readonly blocks: number;
   /** Lowest Z below the sheet's top, mm, negative. */
   readonly deepest: number;
+  readonly slowed: Slowed;
   /** The line at which each plate block begins, counted from 1. */
   readonly blockLines: readonly number[];
 }
@@ -45,8 +46,8 @@ export interface Prepared extends Omit<Written, "text" | "blockLines"> {
 
 export function writeProgram(program: CutProgram, context: WriteContext): Written {
   const { minutes } = context;
-  const { blocks, deepest, text, blockLines } = prepareProgram(program, context);
-  return { text: text(minutes), blocks, deepest, blockLines: blockLines(minutes) };
+  const { text, blockLines, ...rest } = prepareProgram(program, context);
+  return { ...rest, text: text(minutes), blockLines: blockLines(minutes) };
 }
 
 export function prepareProgram(program: CutProgram, context: WriteContext): Prepared {
@@ -61,6 +62,7 @@ export function prepareProgram(program: CutProgram, context: WriteContext): Prep
       return starts.map((n) => before + n + 1);
     },
     blocks: body.blocks,
+    slowed: body.slowed,
     deepest: body.lowest + zeroZ(program, context),
   };
 }

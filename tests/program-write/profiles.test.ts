@@ -1,0 +1,179 @@
+/**
+ * Every option of a machine profile: the whole job planned for such a machine, its programs read back as that
+ * machine would read them, proven, and found to take the same material away as the plain profile's.
+ */
+import process from "node:process";
+import { describe, expect, test } from "vitest";
+import { MACHINE_YAML } from "../../src/cli/starter/texts.ts";
+import type { Finding } from "../../src/core/finding/finding.ts";
+import { parseJob } from "../../src/core/job/parse.ts";
+import { type Planned, planJob } from "../../src/core/job/plan.ts";
+import type { PlanJson } from "../../src/core/job/plan-json.ts";
+import type { Machine } from "../../src/core/machine/machine.ts";
+import { dialectOf } from "../../src/core/program/read/dialect.ts";
+import { readProgram } from "../../src/core/program/read/read.ts";
+import type { Trace, TraceMove } from "../../src/core/program/read/trace.ts";
+import { starterJob } from "../job/starter-plan.ts";
+import { fixtureBytes, fixtureText } from "../proof/support/planned.ts";
+
+const LONG = process.env["WEFTCUT_LONG"] !== undefined;
+
+type Options = Partial<Machine>;
+
+const SINGLE: readonly Options[] = [
+  { decimals: 3 },
+  { decimals: 5 },
+  { lineLength: 40 },
+  { dwell: "milliseconds" },
+  { comments: "semicolon" },
+  { comments: "none" },
+  { repeatMotion: true },
+  { workOffset: "none" },
+  { arcs: false },
+  { arcs: false, blocksPerSecond: 30 },
+];
+
+/** Those that bear on the same words. */
+const TOGETHER: readonly Options[] = [
+  { arcs: false, repeatMotion: true, decimals: 3, comments: "none", workOffset: "none" },
+  { dwell: "milliseconds", comments: "semicolon", lineLength: 40, repeatMotion: true },
+];
+
+interface Job {
+  readonly name: string;
+  readonly plan: (options: Options) => Planned;
+}
+
+function demo(options: Options): Planned {
+  const read = (path: string): Uint8Array => fixtureBytes(`demo/${path}`);
+  const { value: job } = parseJob({ name: "job.yaml", text: fixtureText("demo/job.yaml") }, read);
+  if (job === undefined) throw new Error("the demo is no job");
+  return planJob({ ...job, machine: { ...job.machine, ...options } }, read);
+}
+
+const JOBS: readonly Job[] = [
+  { name: "starter", plan: starterJob },
+  ...(LONG ? [{ name: "demo", plan: demo }] : []),
+];
+
+interface Cut {
+  readonly plan: PlanJson;
+  readonly traces: readonly Trace[];
+  readonly texts: readonly string[];
+  readonly findings: readonly Finding[];
+}
+
+function cutFor(job: Job, options: Options): Cut {
+  const { plan, files, findings } = job.plan(options);
+  if (plan === undefined) throw new Error(findings.map((f) => f.message).join("\n"));
+  const texts = plan.programs.map((p) => files.get(p.file) ?? "");
+  const traces = texts.map((t, i) =>
+    readProgram(plan.programs[i]?.file ?? "", t, dialectOf(plan.machine)),
+  );
+  return { plan, traces, texts, findings };
+}
+
+const isFeed = (s: Trace["steps"][number]): s is TraceMove => s.kind === "feed";
+const feedsOf = ({ traces }: Cut): TraceMove[] => traces.flatMap((t) => t.steps.filter(isFeed));
+
+/** Moves with one and the same arc behind them lie on it; the plain program's moves in order, arcs as arcs. */
+function expectSameWay(own: readonly TraceMove[], plain: readonly TraceMove[], room: number): void {
+  let at = 0;
+  for (const wanted of plain) {
+    let turned = 0;
+    for (; ; at++) {
+      const m = own[at];
+      if (m === undefined) expect.unreachable("the way ends early");
+      expect(offWay(m, wanted)).toBeLessThan(room);
+      if (m.arc !== undefined) turned += Math.abs(m.arc.sweep);
+      else if (wanted.arc !== undefined) turned += angleBetween(m, wanted.arc);
+      const there = Math.hypot(m.x1 - wanted.x1, m.y1 - wanted.y1, m.z1 - wanted.z1) < room;
+      // Round a whole circle, its end is its beginning.
+      if (there && turned > Math.abs(wanted.arc?.sweep ?? 0) * 0.9 - 0.02) break;
+    }
+    at++;
+  }
+  expect(at).toBe(own.length);
+}
+
+function angleBetween(m: TraceMove, { cx, cy }: { cx: number; cy: number }): number {
+  const a = Math.atan2(m.y0 - cy, m.x0 - cx);
+  const b = Math.atan2(m.y1 - cy, m.x1 - cx);
+  const d = Math.abs(b - a);
+  return Math.min(d, 2 * Math.PI - d);
+}
+
+/** How far the ends and the middle of a move are off the arc or the line that they should be on. */
+function offWay(m: TraceMove, wanted: TraceMove): number {
+  const places = [0, 0.5, 1].map((t) => [m.x0 + (m.x1 - m.x0) * t, m.y0 + (m.y1 - m.y0) * t]);
+  if (wanted.arc !== undefined) {
+    const { cx, cy, radius } = wanted.arc;
+    if (m.arc !== undefined) {
+      return Math.hypot(m.arc.cx - cx, m.arc.cy - cy, m.arc.radius - radius);
+    }
+    return Math.max(
+      ...places.map(([x = 0, y = 0]) => Math.abs(Math.hypot(x - cx, y - cy) - radius)),
+    );
+  }
+  const [dx, dy] = [wanted.x1 - wanted.x0, wanted.y1 - wanted.y0];
+  const length = Math.hypot(dx, dy);
+  const off = places.map(([x = 0, y = 0]) =>
+    length < 1e-6
+      ? Math.hypot(x - wanted.x0, y - wanted.y0)
+      : Math.abs((x - wanted.x0) * dy - (y - wanted.y0) * dx) / length,
+  );
+  return Math.max(...off);
+}
+
+describe.each(JOBS)("$name", (job) => {
+  const plain = cutFor(job, {});
+
+  test.each([...SINGLE, ...TOGETHER])("%j", { timeout: 120_000 }, (options) => {
+    const cut = cutFor(job, options);
+    expect(cut.findings.filter((f) => f.severity === "stop")).toEqual([]);
+    expect(cut.traces.flatMap((t) => t.findings)).toEqual([]);
+    expect(cut.plan.proof.proven).toBe(true);
+    // Rounding, and where there are no arcs the chords' 2 µm.
+    const digit = 10 ** -(options.decimals ?? 4);
+    const room = (options.arcs === false ? 0.002 : 0) + 2 * Math.max(digit, 1e-4);
+    expectSameWay(feedsOf(cut), feedsOf(plain), room);
+    for (const key of ["overcutMm", "leftMm2", "cornerMm"] as const) {
+      expect(Math.abs(cut.plan.proof[key] - plain.plan.proof[key])).toBeLessThan(room);
+    }
+  });
+
+  test("without arcs no chord comes faster than the controller keeps up with, and what is slowed is told", () => {
+    for (const blocksPerSecond of [250, 30, 10]) {
+      const cut = cutFor(job, { arcs: false, blocksPerSecond });
+      const planned = feedsOf(cutFor(job, { arcs: false, blocksPerSecond: 1e4 }));
+      const feeds = feedsOf(cut);
+      expect(feeds.length).toBe(planned.length);
+      const slowed = feeds.filter((m, i) => m.feed < (planned[i]?.feed ?? 0));
+      const told = cut.findings.filter((f) => f.code === "feed-lowered-for-blocks");
+      expect(told.length > 0).toBe(slowed.length > 0);
+      if (blocksPerSecond === 10) expect(slowed.length).toBeGreaterThan(0);
+      expectKeptUp(feeds, blocksPerSecond);
+    }
+  });
+});
+
+/** As many blocks as controllers look ahead, together: one short block among long ones holds up nothing. */
+const AHEAD = 15;
+
+function expectKeptUp(feeds: readonly TraceMove[], blocksPerSecond: number): void {
+  const seconds = feeds.map((m) => {
+    const length = Math.hypot(m.x1 - m.x0, m.y1 - m.y0, m.z1 - m.z0);
+    return (length / m.feed) * 60;
+  });
+  let worst = 0;
+  for (let i = AHEAD; i <= feeds.length; i++) {
+    const sum = seconds.slice(i - AHEAD, i).reduce((a, b) => a + b, 0);
+    worst = Math.max(worst, AHEAD / sum);
+  }
+  // Feeds are whole mm/min.
+  expect(worst).toBeLessThan(blocksPerSecond * 1.05);
+}
+
+test("the starter's profile is the plain one", () => {
+  expect(MACHINE_YAML).toMatch(/^arcs: true/m);
+});

@@ -1,0 +1,94 @@
+/** `weftcut restart`, in this process: what it writes, what it says, and that it writes nothing unproven. */
+import { existsSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { expect, test } from "vitest";
+import { buildProgram } from "../../src/cli/program.ts";
+import { tempFolder } from "../cli/temp-folder.ts";
+import { fixtureText } from "../proof/support/planned.ts";
+
+const FILES: Readonly<Record<string, string>> = {
+  "plan.json": fixtureText("foreign/plan.json"),
+  "tag-drill.nc": fixtureText("foreign/tag-drill.nc"),
+  "tag-router.nc": fixtureText("foreign/tag-router.nc"),
+};
+
+async function run(folder: string, ...args: string[]) {
+  const said = { out: "", err: "" };
+  const io = {
+    out: (more: string) => {
+      said.out += more;
+    },
+    err: (more: string) => {
+      said.err += more;
+    },
+    colourOut: false,
+    colourErr: false,
+    watched: false,
+  };
+  const { program, code } = buildProgram(io);
+  const files = ["plan.json", "tag-router.nc"].map((name) => join(folder, name));
+  const out = ["--out", join(folder, "restart.nc")];
+  await program.parseAsync(["restart", ...files, ...out, ...args], { from: "user" });
+  return { ...said, code: code() };
+}
+
+test("writes a proven program, prints the lines to look at, and does not write over it", async () => {
+  const folder = tempFolder(FILES);
+  const { out, err, code } = await run(folder, "--line", "60");
+  expect(err).toBe("");
+  expect(code).toBe(0);
+  const text = readFileSync(join(folder, "restart.nc"), "utf8");
+  const shown = [...out.matchAll(/^ +(\d+) {2}(.+)$/gm)];
+  expect(shown.length).toBeGreaterThan(8);
+  for (const [, n, line] of shown) expect(text.split("\n")[Number(n) - 1]).toBe(line);
+  expect(out).toMatch(/ G0 Z6$/m);
+  expect(out).toMatch(/^proven /m);
+  const again = await run(folder, "--line", "60");
+  expect(again.code).toBe(2);
+  expect(again.err).toMatch(/^stop file-in-the-way /);
+  expect((await run(folder, "--line", "60", "--force")).code).toBe(0);
+});
+
+test("--json is one document with place, metres, lines to look at and both proofs", async () => {
+  const folder = tempFolder(FILES);
+  const { out, code } = await run(folder, "--line", "60", "--look-ahead", "10", "--json");
+  expect(code).toBe(0);
+  const told = JSON.parse(out);
+  expect(told.file).toBe(join(folder, "restart.nc"));
+  expect(told.proven).toBe(true);
+  expect(told.proofs.map((p: { proven: boolean }) => p.proven)).toEqual([true, true]);
+  expect(told.line).toBeLessThanOrEqual(50);
+  expect(told.cutTo).toBeGreaterThanOrEqual(60);
+  expect(told.look[0].text).toBe("G21");
+  expect(told.twiceMetres).toBeLessThan(told.metres);
+  expect(told.findings).toEqual([]);
+});
+
+test.each([
+  [["--line", "9999"], 1, "restart-line-beyond"],
+  [["--plate", "nothing"], 1, "restart-without-plates"],
+  [[], 2, "restart-wants"],
+  [["--line", "5", "--plate", "x"], 2, "restart-wants"],
+])("%j: code %d, %s, and nothing is written", async (args, expected, finding) => {
+  const folder = tempFolder(FILES);
+  const { err, code } = await run(folder, ...args);
+  expect(code).toBe(expected);
+  expect(err).toContain(`stop ${finding} `);
+  expect(existsSync(join(folder, "restart.nc"))).toBe(false);
+});
+
+test.each(["0", "-3", "1.5", "abc"])("--line %s is bad usage", async (line) => {
+  await expect(run(tempFolder(FILES), `--line=${line}`)).rejects.toThrow(/line number/);
+});
+
+test("a program that was spoiled, or whose fellow is missing, is not taken up", async () => {
+  const shallow = fixtureText("foreign/tag-router.nc").replace(/z-\.004/g, "z-.003");
+  const spoiled = tempFolder({ ...FILES, "tag-router.nc": shallow });
+  const { "tag-drill.nc": _, ...without } = FILES;
+  for (const folder of [spoiled, tempFolder(without)]) {
+    const { out, code } = await run(folder, "--line", "60");
+    expect(code).toBe(1);
+    expect(out).toMatch(/NOT PROVEN, not written/);
+    expect(existsSync(join(folder, "restart.nc"))).toBe(false);
+  }
+});

@@ -1,0 +1,55 @@
+/** Plans to be interrupted, read as the command line reads them. */
+import { bracketDxf } from "../../src/cli/starter/bracket-dxf.ts";
+import { JOB_YAML, MACHINE_YAML } from "../../src/cli/starter/texts.ts";
+import { parseJob } from "../../src/core/job/parse.ts";
+import { planJob } from "../../src/core/job/plan.ts";
+import type { PlanJson } from "../../src/core/job/plan-json.ts";
+import type { ReadProgram } from "../../src/core/job/planning/target.ts";
+import { readProgram } from "../../src/core/program/read/read.ts";
+import type { TraceMove, TraceStep } from "../../src/core/program/read/trace.ts";
+import type { RestartInput } from "../../src/core/restart/restart.ts";
+import type { Interrupted } from "../../src/core/restart/take-up.ts";
+import type { SheetJob } from "../proof/support/planned.ts";
+
+/** One sheet of a plan with its programs as read. */
+export interface Bench {
+  readonly name: string;
+  readonly plan: PlanJson;
+  readonly programs: readonly ReadProgram[];
+}
+
+export function benchOf({ name, plan, programs }: SheetJob): Bench {
+  const read = programs.map(({ text, ...p }) => ({ ...p, trace: readProgram(p.file, text) }));
+  return { name, plan, programs: read };
+}
+
+/** The starter job, with the machine's profile or the job changed in places. */
+export function starterBench(change: (text: string) => string = (text) => text): Bench {
+  const files: Readonly<Record<string, string>> = {
+    "machine.yaml": change(MACHINE_YAML),
+    "bracket.dxf": bracketDxf(),
+  };
+  const read = (name: string): Uint8Array | undefined => {
+    const text = files[name];
+    return text === undefined ? undefined : new TextEncoder().encode(text);
+  };
+  const { value: job, findings } = parseJob({ name: "job.yaml", text: change(JOB_YAML) }, read);
+  if (job === undefined) throw new Error(findings.map((f) => f.message).join("\n"));
+  const { plan, files: made } = planJob(job, read, { keepUnproven: true });
+  if (plan === undefined) throw new Error("the starter job has no plan");
+  const { dwell, comments } = job.machine;
+  const programs = plan.programs.map(({ file, sheet, cutter }): ReadProgram => {
+    const options = { dwell, semicolons: comments === "semicolon" };
+    return { file, sheet, cutter, trace: readProgram(file, made.get(file) ?? "", options) };
+  });
+  return { name: "starter", plan, programs };
+}
+
+export function inputFor({ plan, programs }: Bench, file: string, at: Interrupted): RestartInput {
+  return { plan, file, out: "restart.nc", programs, at };
+}
+
+export const isFeed = (s: TraceStep): s is TraceMove => s.kind === "feed";
+
+export const feedsFrom = (steps: readonly TraceStep[], line: number): TraceMove[] =>
+  steps.filter(isFeed).filter((s) => s.line >= line);
