@@ -9,6 +9,7 @@ import { type Finding, stops } from "../../core/finding/finding.ts";
 import type { PlanJson, ProgramJson } from "../../core/job/plan-json.ts";
 import { proofInput, type ReadProgram } from "../../core/job/planning/target.ts";
 import { readPlan } from "../../core/job/read-plan.ts";
+import { differs } from "../../core/proof/differs.ts";
 import type { Proof, ProofCheck } from "../../core/proof/proof.ts";
 import { prove as proveTraces } from "../../core/proof/prove.ts";
 import { meantFor, traceOf } from "../at-machine/meant-for.ts";
@@ -48,8 +49,9 @@ export function prove(
   const all = inPlanOrder(plan, [...given.programs, ...along.programs]);
   const sheets = plan.sheets.filter((s) => all.some((p) => p.sheet === s.name));
   const { value: proof, findings: judged } = proveTraces(proofInput({ ...plan, sheets }, all));
+  const told = given.programs.flatMap((p) => differs(p.trace, plan.machine, p.sheet));
   const programs = given.programs.map((p) => ({ file: p.file, proof: partOf(proof, p) }));
-  return answer(io, options, programs, [...said, ...along.findings, ...judged], false);
+  return answer(io, options, programs, [...said, ...along.findings, ...judged, ...told], false);
 }
 
 interface Given {
