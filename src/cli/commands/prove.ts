@@ -91,7 +91,7 @@ function takenAlong(plan: PlanJson, folder: string, given: readonly ReadProgram[
   const programs: ReadProgram[] = [];
   const findings: Finding[] = [];
   const missing = plan.programs.filter(
-    (p) => given.some((g) => g.sheet === p.sheet) && !given.some((g) => serves(g, p)),
+    (p) => given.some((g) => g.sheet === p.sheet) && !given.some((g) => serves(plan, g, p)),
   );
   for (const { file: name, sheet, cutter } of missing) {
     const file = join(folder, basename(name));
@@ -106,12 +106,15 @@ function takenAlong(plan: PlanJson, folder: string, given: readonly ReadProgram[
   return { programs, findings };
 }
 
-function serves(given: ReadProgram, planned: ProgramJson): boolean {
+/** By its name where the plan has one of that name: a worn cutter's work is split, and each part is a program. */
+function serves(plan: PlanJson, given: ReadProgram, planned: ProgramJson): boolean {
+  const name = basename(given.file);
+  if (plan.programs.some((p) => p.file === name)) return planned.file === name;
   return given.sheet === planned.sheet && given.cutter === planned.cutter;
 }
 
 function inPlanOrder(plan: PlanJson, programs: readonly ReadProgram[]): readonly ReadProgram[] {
-  const place = (program: ReadProgram) => plan.programs.findIndex((p) => serves(program, p));
+  const place = (program: ReadProgram) => plan.programs.findIndex((p) => serves(plan, program, p));
   return [...programs].sort((a, b) => place(a) - place(b));
 }
 
