@@ -4,7 +4,7 @@
  */
 import { Command, CommanderError, Option } from "commander";
 import { addAtMachine } from "./at-machine/declare.ts";
-import { amount, example, type Finish, length } from "./commands/option-values.ts";
+import { amount, example, type Finish, length, wholeNumber } from "./commands/option-values.ts";
 import { EXIT, type ExitCode, type Io } from "./io.ts";
 
 export const VERSION = "0.1.0";
@@ -68,6 +68,13 @@ function addJobCommands(program: Command, io: Io, finish: Finish): void {
     });
 }
 
+const SEED_HELP = "another seed, another layout of the same effort";
+
+function effortOption(): Option {
+  const says = "how long to search for a layout: about 0.3, 10 or 60 s";
+  return new Option("--effort <effort>", says).choices(["quick", "normal", "long"]);
+}
+
 function addPlan(program: Command, io: Io, finish: Finish): void {
   program
     .command("plan")
@@ -79,6 +86,8 @@ function addPlan(program: Command, io: Io, finish: Finish): void {
     .requiredOption("--out <dir>", "folder to write into")
     .option("--force", "write even where DIR holds files that are not weftcut's")
     .option("--keep-unproven", "write programs that fail their proof, too, into DIR/unproven")
+    .addOption(effortOption())
+    .option("--seed <n>", SEED_HELP, wholeNumber)
     .addHelpText("after", example("weftcut plan my-job/job.yaml --out my-job/out"))
     .action(async (job, options) => {
       const { plan } = await import("./commands/plan.ts");
@@ -89,6 +98,8 @@ function addPlan(program: Command, io: Io, finish: Finish): void {
     .summary("the findings alone, nothing written")
     .description("Goes the same way as plan and says what it found, without writing anything.")
     .argument("<job>", "job file, YAML or JSON")
+    .addOption(effortOption())
+    .option("--seed <n>", SEED_HELP, wholeNumber)
     .addHelpText("after", example("weftcut check my-job/job.yaml"))
     .action(async (job, options) => {
       const { check } = await import("./commands/plan.ts");

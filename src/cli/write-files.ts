@@ -113,7 +113,8 @@ function ownFiles(dir: string): readonly string[] | undefined {
   const programs = listOf(plan, "programs").map((program) => Object(program).file);
   const ofSheets = listOf(plan, "sheets").flatMap((sheet) => {
     const slug = fileSlug(String(Object(sheet).name));
-    return [`layout-${slug}.svg`, `layout-${slug}.dxf`, `border-${slug}.nc`];
+    const offcuts = listOf(Object(sheet), "offcuts").map((offcut) => Object(offcut).file);
+    return [`layout-${slug}.svg`, `layout-${slug}.dxf`, `border-${slug}.nc`, ...offcuts];
   });
   const names = ["plan.json", "job-sheet.html", ...programs, ...ofSheets];
   return [...new Set(names)].filter(

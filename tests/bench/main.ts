@@ -8,7 +8,7 @@
  * The package is built first; compiled and uncompiled weftcut are measured as processes, as people run them.
  */
 import { execFileSync } from "node:child_process";
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import process from "node:process";
@@ -103,8 +103,15 @@ function measure(scratch: string): void {
     growth: new Map([...growth].map(([plates, runs]) => [Number(plates), runs])),
     offsets: offsetContest(200, rounds),
   });
-  writeFileSync(options.out, page);
+  writeFileSync(options.out, `${page}${keptOf(options.out)}`);
   say(`wrote ${options.out}`);
+}
+
+/** The page's last part comes from `npm run bench:layout`, and stays. */
+function keptOf(file: string): string {
+  const before = existsSync(file) ? readFileSync(file, "utf8") : "";
+  const at = before.indexOf("## Strip packing");
+  return at < 0 ? "" : `\n${before.slice(at)}`;
 }
 
 const scratch = mkdtempSync(join(tmpdir(), "weftcut-bench-"));

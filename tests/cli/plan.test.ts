@@ -28,6 +28,7 @@ describe("plan", () => {
       "job-sheet.html",
       "layout-carbon-2.dxf",
       "layout-carbon-2.svg",
+      "offcut-carbon-2-1.dxf",
       "plan.json",
     ]);
     expect(first.out).toContain("01-carbon-2-router-2.nc");

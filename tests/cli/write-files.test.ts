@@ -7,7 +7,7 @@ import { contentsOf, tempFolder } from "./temp-folder.ts";
 function planText(programs: readonly string[], sheets: readonly string[] = []): string {
   return JSON.stringify({
     weftcut: 1,
-    sheets: sheets.map((name) => ({ name })),
+    sheets: sheets.map((name) => ({ name, offcuts: [{ file: "offcut-1.dxf" }] })),
     programs: programs.map((file) => ({ file })),
   });
 }
@@ -36,6 +36,8 @@ describe("a folder written by weftcut", () => {
       "03.nc": "the user's",
       "layout-carbon-3.svg": "old",
       "layout-sketch.svg": "the user's",
+      "offcut-1.dxf": "old",
+      "offcut-2.dxf": "the user's",
       "notes.txt": "the user's",
       "sub/01.nc": "the user's",
     });
@@ -46,6 +48,7 @@ describe("a folder written by weftcut", () => {
       "01.nc": "program 01.nc",
       "03.nc": "the user's",
       "layout-sketch.svg": "the user's",
+      "offcut-2.dxf": "the user's",
       "notes.txt": "the user's",
       "sub/01.nc": "the user's",
     });

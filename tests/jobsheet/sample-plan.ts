@@ -163,7 +163,9 @@ export function samplePlan(): PlanJson {
       clearance: 6,
     },
     throughDepth: 0.25,
-    sheets: demoLayouts().map((l) => sheetJson(l, tabsOf(l.sheet.name, l.placements), origin)),
+    sheets: demoLayouts().map((l) =>
+      sheetJson(l, { tabs: tabsOf(l.sheet.name, l.placements), origin, offcuts: [] }),
+    ),
     cutters: ["router-2", "router-1.5"].map((name) => ({
       name,
       kind: "diamond-router",

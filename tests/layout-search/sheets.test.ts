@@ -108,6 +108,47 @@ describe("several sheets", () => {
   });
 });
 
+describe("six of the demo, each thickness on its own sheets", () => {
+  const at = (x: number, y: number) => ({ kind: "disc" as const, at: { x, y }, diameter: 14 });
+  const sheet = {
+    ...sheetOf(rectangle(0, 0, 300, 200), {
+      keepOuts: [at(8, 8), at(292, 8), at(292, 192), at(8, 192)],
+    }),
+    count: 10,
+  };
+  const order = (name: string, count: number, fibreDeg?: number): PlateOrder => ({
+    plate: demoPlate(name),
+    sheet: "s",
+    count,
+    gap: 6,
+    fibreDeg,
+  });
+  const thick = [order("arm", 24, 0)];
+  const thin = [order("bottom-plate", 6, 45), order("top-plate", 6, 90), order("camera-side", 12)];
+
+  /** Sheets in use: whole ones, and of the last what is not clear beyond its plates to the right or above. */
+  function inUse(layouts: readonly SheetLayout[]): number {
+    const ends = (layouts.at(-1)?.placements ?? []).flatMap((p) =>
+      p.outer.segments.map((s) => s.from),
+    );
+    const right = (300 - Math.max(...ends.map((p) => p.x))) / 300;
+    const above = (200 - Math.max(...ends.map((p) => p.y))) / 200;
+    return layouts.length - Math.max(right, above);
+  }
+
+  it.each([
+    { name: "4 mm", plates: thick },
+    { name: "2 mm", plates: thin },
+  ])("$name: on no more sheets, and 15 % of a sheet less than rows take", ({ plates }) => {
+    const rows = layPlates({ sheets: [sheet], plates, widestCutter: CUTTER }).value;
+    const { layouts, findings } = lay(sheet, plates, 150_000);
+    expect(findings.filter((f) => f.severity === "stop")).toEqual([]);
+    expect(count(layouts)).toBe(24);
+    expect(layouts.length).toBeLessThanOrEqual(rows.length);
+    expect(inUse(rows) - inUse(layouts)).toBeGreaterThan(0.15);
+  });
+});
+
 describe("a sheet with room to spare", () => {
   it("has its plates pushed together, so that the offcut is larger than with rows", () => {
     const wedge = plateOf(

@@ -117,12 +117,18 @@ export function polygonDistance(a: readonly Point[], b: readonly Point[]): numbe
       const r = b[j] as Point;
       const s = b[(j + 1) % b.length] as Point;
       best = Math.min(best, toEdge(p, r, s), toEdge(r, p, q));
-      if (turn(p, q, r) > 0 !== turn(p, q, s) > 0 && turn(r, s, p) > 0 !== turn(r, s, q) > 0) {
-        return 0;
-      }
+      if (parted(turn(p, q, r), turn(p, q, s)) && parted(turn(r, s, p), turn(r, s, q))) return 0;
     }
   }
   return best;
+}
+
+/**
+ * On two sides of a line, by more than rounding, mm²: edges on one line are to either side of it by chance. What
+ * ends on an edge is found by its distance.
+ */
+function parted(a: number, b: number): boolean {
+  return Math.min(a, b) < -1e-7 && Math.max(a, b) > 1e-7;
 }
 
 function turn(a: Point, b: Point, p: Point): number {

@@ -3,7 +3,8 @@ import { join } from "node:path";
 import { type Finding, stops } from "../../core/finding/finding.ts";
 import { withJobPlaces } from "../../core/job/job-places.ts";
 import type { Planned } from "../../core/job/plan.ts";
-import type { PlanJson } from "../../core/job/plan-json.ts";
+import type { PlanJson, SheetJson } from "../../core/job/plan-json.ts";
+import type { Effort } from "../../core/layout/search/sheets/effort.ts";
 import { EXIT, type ExitCode, type Io, printJson } from "../io.ts";
 import { type LoadedJob, loadJob } from "../load-job.ts";
 import { countsOf, printFindings, type Sources } from "../print-findings.ts";
@@ -11,7 +12,12 @@ import { typedFiles } from "../read-file.ts";
 import { minutes, table } from "../text.ts";
 import { outFinding, UNPROVEN, writeFolder } from "../write-files.ts";
 
-export interface PlanOptions {
+export interface SearchChoice {
+  readonly effort?: Effort;
+  readonly seed?: number;
+}
+
+export interface PlanOptions extends SearchChoice {
   readonly out: string;
   readonly force?: boolean;
   readonly keepUnproven?: boolean;
@@ -22,7 +28,7 @@ export async function plan(io: Io, path: string, options: PlanOptions): Promise<
   const inTheWay = outFinding(options.out, options.force === true);
   if (inTheWay !== undefined) return refuse(io, inTheWay, options);
   const loaded = loadJob(path);
-  const planned = await workOut(io, loaded, options.keepUnproven === true);
+  const planned = await workOut(io, loaded, options, options.keepUnproven === true);
   const findings = planned?.findings ?? loaded.findings;
   const code = codeOf(findings, loaded);
   const plan = planned?.plan;
@@ -70,10 +76,10 @@ function reportStop(
 export async function check(
   io: Io,
   path: string,
-  options: { readonly json?: boolean },
+  options: SearchChoice & { readonly json?: boolean },
 ): Promise<ExitCode> {
   const loaded = loadJob(path);
-  const planned = await workOut(io, loaded);
+  const planned = await workOut(io, loaded, options);
   const findings = planned?.findings ?? loaded.findings;
   if (options.json === true) printJson(io, { findings });
   else {
@@ -109,6 +115,7 @@ function sourcesOf(
 async function workOut(
   io: Io,
   { job, findings, beside, ledger }: LoadedJob,
+  { effort = "quick", seed }: SearchChoice,
   keepUnproven = false,
 ): Promise<Planned | undefined> {
   if (job === undefined) return undefined;
@@ -121,15 +128,36 @@ async function workOut(
   };
   const opened = ledger === undefined ? undefined : openLedger(ledger);
   const feedback = opened === undefined ? NO_FEEDBACK : feedbackOf(opened.ledger);
-  const planned = planJob(job, beside.read, { progress, keepUnproven, feedback });
+  const layout = { effort, seed, over: ceiling(CEILING[effort]) };
+  const planned = planJob(job, beside.read, { progress, keepUnproven, feedback, layout });
   if (io.watched) io.err("\r\u001b[K");
   const said = [...findings, ...(opened?.findings ?? [])];
   return { ...planned, findings: [...said, ...withJobPlaces(planned.findings, job)] };
 }
 
+/** Seconds after which a search ends though its steps are not done: a machine five times slower than most. */
+const CEILING: Readonly<Record<Effort, number>> = { quick: 5, normal: 60, long: 360 };
+
+function ceiling(seconds: number): () => boolean {
+  let end: number | undefined;
+  return () => {
+    // From when it is first asked: drawings are read by then.
+    end ??= performance.now() + 1000 * seconds;
+    return performance.now() > end;
+  };
+}
+
 function codeOf(findings: readonly Finding[], loaded: LoadedJob): ExitCode {
   if (loaded.unreadable || loaded.beside.unreadable.size > 0) return EXIT.usage;
   return stops(findings) ? EXIT.stopped : EXIT.done;
+}
+
+/** The largest rectangle clear in what is left of a sheet. */
+function clearOf({ offcuts = [] }: SheetJson): string {
+  const size = ({ width, height }: { width: number; height: number }): number => width * height;
+  const [best] = offcuts.map((o) => o.clear).sort((a, b) => size(b) - size(a));
+  if (best === undefined) return "none";
+  return `${Math.floor(best.width)} × ${Math.floor(best.height)} mm`;
 }
 
 function printPlan(io: Io, plan: PlanJson, dir: string, files: readonly string[]): void {
@@ -140,8 +168,9 @@ function printPlan(io: Io, plan: PlanJson, dir: string, files: readonly string[]
     String(sheet.placements.length),
     `${(100 * sheet.utilisation).toFixed(0)} %`,
     String(sheet.tabs.length),
+    clearOf(sheet),
   ]);
-  io.out(table([["sheet", "thick", "plates", "used", "tabs"], ...sheets]));
+  io.out(table([["sheet", "thick", "plates", "used", "tabs", "left clear"], ...sheets]));
   io.out("\n");
   const programs = plan.programs.map((program) => [
     program.file,

@@ -78,6 +78,13 @@ export const sayLayout = {
       `${Number(d.width.toFixed(2))} × ${mm(d.height)}`,
   } satisfies Entry<{ sheet: string; missing: number; width: number; height: number }>,
 
+  "search-ended-early": {
+    severity: "note",
+    message: () =>
+      "the search for a better layout was ended before its steps were done: the same job may be " +
+      "laid out otherwise next time",
+  } satisfies Entry<Record<never, never>>,
+
   "gap-raised": {
     severity: "note",
     message: (d) =>

@@ -22,7 +22,7 @@ export const RAMP_DEG: number = 3;
 /** Above usual clamps and screw heads. Common practice 5–10. */
 export const CLEARANCE: number = 6;
 
-export const SHEET = { fibreDeg: 0, margin: 6 } as const;
+export const SHEET = { fibreDeg: 0, margin: 6, count: 1 } as const;
 /** Gap: a Ø3 cutter's slot and a millimetre of waste that stays stiff. Common practice 4–10. */
 export const PLATE = { count: 1, gap: 4 } as const;
 /** Common practice: 0.05–0.1 in all; zero does not assemble. */

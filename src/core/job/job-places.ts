@@ -23,7 +23,9 @@ function placeFor(finding: Finding, job: Job): JobPlace | undefined {
     job.plates.find((p) => p.name === plate) ??
     job.plates.find((p) => p.name === plate?.replace(/-\d+$/, ""));
   if (own !== undefined) return named === own.drawing ? own.drawingPlace : own.place;
-  const ofSheet = job.sheets.find((s) => s.name === sheet);
+  const ofSheet = job.sheets.find(
+    (s) => s.name === sheet || sheet?.startsWith(`${s.name} `) === true,
+  );
   if (ofSheet !== undefined) return ofSheet.place;
   return job.cutters.find((c) => c.name === finding.data["cutter"])?.place;
 }

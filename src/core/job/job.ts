@@ -81,6 +81,9 @@ export interface JobPlate {
   readonly count: number;
   /** Direction in the drawing that must lie along the sheet's fibre; absent: free. */
   readonly fibreDeg?: number | undefined;
+  /** Across the fibre too, where the weave is balanced. */
+  readonly mayCross?: boolean | undefined;
+  readonly mayFlip?: boolean | undefined;
   /** Least distance to the next plate, mm. */
   readonly gap: number;
   readonly layers: {

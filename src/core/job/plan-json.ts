@@ -90,6 +90,26 @@ export interface SheetJson {
   readonly originOffset: PointJson;
   readonly placements: readonly PlacementJson[];
   readonly tabs: readonly TabJson[];
+  /** What is left in pieces wide enough to lay plates on again, largest first. */
+  readonly offcuts?: readonly OffcutDrawingJson[];
+}
+
+export interface OffcutDrawingJson {
+  /** Drawing of it, good as the next job's sheet outline. */
+  readonly file: string;
+  /** mm². */
+  readonly area: number;
+  /** The largest upright rectangle clear inside it, by its lower-left corner in the sheet frame. */
+  readonly clear: { readonly at: PointJson; readonly width: number; readonly height: number };
+  readonly outline: ContourJson;
+}
+
+/** The search that found the layout. */
+export interface SearchJson {
+  readonly effort: "quick" | "normal" | "long";
+  readonly seed: number;
+  /** True where the clock or the user ended it: the same job may then be laid out otherwise. */
+  readonly endedEarly: boolean;
 }
 
 export interface CutterJson {
@@ -258,6 +278,7 @@ export interface PlanJson {
   readonly machine: Machine;
   readonly cutting: CuttingOptions;
   readonly throughDepth: number;
+  readonly search?: SearchJson;
   readonly sheets: readonly SheetJson[];
   readonly cutters: readonly CutterJson[];
   readonly programs: readonly ProgramJson[];

@@ -27,10 +27,11 @@ import { prove } from "../proof/prove.ts";
 import type { CutProgram, Routed } from "../toolpath/cut.ts";
 import { route } from "../toolpath/route.ts";
 import { fileSlug, type Job } from "./job.ts";
-import type { CutterJson, PlanJson, ProgramJson, SheetJson } from "./plan-json.ts";
+import type { CutterJson, PlanJson, ProgramJson, SearchJson, SheetJson } from "./plan-json.ts";
 import { checkInput, fitsJson } from "./planning/checking.ts";
 import { cutterJson, programZero, sheetJson } from "./planning/describe.ts";
 import { gather, type ReadFile } from "./planning/gather.ts";
+import { type FiledOffcut, offcutFile, offcutsFor } from "./planning/offcuts.ts";
 import {
   type ReckonedCutter,
   type ReckonedProgram,
@@ -38,10 +39,13 @@ import {
   reckon,
   splitInput,
 } from "./planning/reckon.ts";
+import { type LayoutWish, searching } from "./planning/search.ts";
 import { slowedFindings } from "./planning/slowed.ts";
 import { proofInput } from "./planning/target.ts";
 
 export interface PlanHooks {
+  /** How hard the layout searches, and what ends the search before its steps do. */
+  readonly layout?: LayoutWish;
   readonly progress?: (stage: string) => void;
   /** What the cutters' ledger says: measured times and lives, and what cutters have behind them. */
   readonly feedback?: Feedback;
@@ -82,12 +86,14 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   if (stops(findings)) return stop();
 
   say("laying out");
+  const search = searching(hooks.layout ?? {}, say);
   const laid = layPlates({
     sheets: gathered.sheets,
     plates: gathered.orders,
     widestCutter: Math.max(...job.cutters.filter(goesRound).map(effectiveDiameter), 0),
+    search: search.options,
   });
-  findings.push(...laid.findings);
+  findings.push(...laid.findings, ...search.findings());
   findings.push(...runChecks(checkInput(job, gathered, laid.value), job.checks));
   if (stops(findings)) return stop();
 
@@ -108,7 +114,9 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   say("writing programs");
   const made = makePrograms(job, split.parts);
   say("proving");
-  const described = describePlan(job, laid.value, routed, { made, feedback, before: findings });
+  const offcuts = laid.value.map((layout) => offcutsFor(layout, job));
+  const extras = { made, feedback, before: findings, search: search.json(), offcuts };
+  const described = describePlan(job, laid.value, routed, extras);
   const fits = fitsJson(gathered.changes);
   const plan = fits === undefined ? described : { ...described, fits };
   if (stops(plan.findings) && hooks.keepUnproven !== true) {
@@ -117,7 +125,7 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   say("drawing the job sheet");
   return {
     plan,
-    files: filesOf(job, plan, laid.value, made),
+    files: filesOf(job, plan, laid.value, { made, offcuts: offcuts.flat() }),
     findings: plan.findings,
     stopped: stops(plan.findings),
   };
@@ -161,15 +169,21 @@ interface Programs {
   readonly feedback: Feedback;
   /** What the stages before had to say. */
   readonly before: readonly Finding[];
+  readonly search: SearchJson;
+  /** Sheet by sheet. */
+  readonly offcuts: readonly (readonly FiledOffcut[])[];
 }
 
 function describePlan(
   job: Job,
   layouts: readonly SheetLayout[],
   routed: Routed,
-  { made, feedback, before }: Programs,
+  { made, feedback, before, search, offcuts }: Programs,
 ): PlanJson {
-  const sheets = layouts.map((layout) => sheetJson(layout, routed.tabs, job.origin));
+  const { origin } = job;
+  const sheets = layouts.map((layout, i) =>
+    sheetJson(layout, { tabs: routed.tabs, origin, offcuts: offcuts[i] ?? [] }),
+  );
   const runs = made.map((m): Run => ({ ...m.part, ...m, blockLines: m.written.blockLines }));
   const reckoned = reckon({ job, layouts, runs, feedback });
   const programs = made.map((m, i) => programJson(m, reckoned.programs[i]));
@@ -194,6 +208,7 @@ function describePlan(
     units: "mm",
     ...target,
     throughDepth: job.cutting.throughDepth,
+    search,
     findings: [...before, ...timed, ...proof.findings],
     proof: proof.value,
     estimate: reckoned.estimate,
@@ -255,9 +270,9 @@ function filesOf(
   job: Job,
   plan: PlanJson,
   layouts: readonly SheetLayout[],
-  made: readonly Made[],
+  { made, offcuts }: { made: readonly Made[]; offcuts: readonly FiledOffcut[] },
 ): Map<string, string> {
-  const files = new Map<string, string>();
+  const files = new Map(offcuts.map((offcut) => offcutFile(offcut, job)));
   for (const m of made) files.set(m.file, m.written.text);
   for (const [i, layout] of layouts.entries()) {
     const sheet = plan.sheets[i] as SheetJson;

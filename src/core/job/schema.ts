@@ -38,6 +38,7 @@ export interface SheetFile {
   readonly material: "carbon-woven" | "carbon-quasi-isotropic" | "glass-epoxy";
   readonly thickness: number;
   readonly measuredThickness?: number | undefined;
+  readonly count: number;
   readonly size?: Pair | undefined;
   readonly outline?: string | undefined;
   readonly fibreDeg: number;
@@ -55,6 +56,8 @@ export interface PlateFile extends PlateKeys {
   readonly sheet: string;
   readonly count: number;
   readonly fibreDeg?: number | undefined;
+  readonly mayCross: boolean;
+  readonly mayFlip: boolean;
   readonly gap: number;
   readonly layers: {
     readonly cut?: readonly (string | number)[] | undefined;
@@ -96,6 +99,9 @@ const sheet = z
       .meta({ description: "What it is made of." }),
     thickness: length({ min: 0.1, max: 25 }, "Nominal thickness."),
     measuredThickness: length({ min: 0.1, max: 25 }, "Measured; used where given.").optional(),
+    count: whole(1, 100, "How many of them there are; the fewest that will do are used.").default(
+      defaults.SHEET.count,
+    ),
     size: z
       .tuple([
         length({ above: 0, max: 10_000 }, "Along X."),
@@ -145,6 +151,11 @@ const plate = z
       { min: -360, max: 360 },
       "Direction in the drawing that must lie along the sheet's fibre. Absent: free.",
     ).optional(),
+    mayCross: z
+      .boolean()
+      .default(false)
+      .meta({ description: "May lie across the fibre too, where the weave is balanced." }),
+    mayFlip: z.boolean().default(false).meta({ description: "May be turned over." }),
     gap: length({ min: 0, max: 500 }, "Least distance to the next plate.").default(
       defaults.PLATE.gap,
     ),

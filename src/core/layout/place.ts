@@ -18,7 +18,7 @@ import type { Placement, Sheet, SheetLayout } from "./layout.ts";
 import { pack, type Spot, turnedOutlines } from "./pack.ts";
 import { type Item, itemsOf, type PlateOrder } from "./riders.ts";
 import { type Room, roomOf, sizeOf } from "./room.ts";
-import type { SearchOptions } from "./search/sheets/effort.ts";
+import { type SearchOptions, stepsFor } from "./search/sheets/effort.ts";
 import { sheetNeeded } from "./search/sheets/needed.ts";
 import { rowsOn, type SheetsFound, searchSheets } from "./search/sheets/search.ts";
 
@@ -52,13 +52,23 @@ export function layPlates(input: LayInput): Outcome<SheetLayout[]> {
     );
   const { items, findings: riding } = itemsOf(input.plates, input.widestCutter);
   findings.push(...riding);
-  const value = input.sheets.flatMap((sheet) => {
-    const mine = items.filter((item) => item.members[0]?.order.sheet === sheet.name);
-    const laid = laySheets(roomOf(sheet, input.widestCutter), mine, input);
+  const lots = input.sheets.map((sheet) =>
+    items.filter((item) => item.members[0]?.order.sheet === sheet.name),
+  );
+  const searched = lots.filter((lot) => lot.some((item) => item.place === undefined)).length;
+  const shared = { ...input, search: sharedOut(input.search, searched) };
+  const value = input.sheets.flatMap((sheet, i) => {
+    const laid = laySheets(roomOf(sheet, input.widestCutter), lots[i] ?? [], shared);
     findings.push(...laid.findings);
     return laid.value;
   });
   return { value, findings };
+}
+
+/** The steps are for the whole job: each kind of sheet that has something to be placed gets its part. */
+function sharedOut(search: SearchOptions | undefined, kinds: number): SearchOptions | undefined {
+  if (search === undefined) return undefined;
+  return { ...search, steps: Math.ceil(stepsFor(search) / Math.max(1, kinds)) };
 }
 
 /** The sheets of one kind that are used, the first in any case. */
@@ -71,15 +81,18 @@ function laySheets(room: Room, items: readonly Item[], input: LayInput): Outcome
     value: sheets.map((spots, n) => {
       const all = n === 0 ? [...fixed.spots, ...spots] : spots;
       const nested = [...fixed.nested, ...laid.nested].filter((one) => all.includes(one.host));
-      return assemble(copyOf(room.sheet, n), all, nested, input.plates);
+      return assemble(copyOf(room.sheet, n, input.sheets), all, nested, input.plates);
     }),
     findings: [...fixed.findings, ...findings, ...missing(room, free, laid, input)],
   };
 }
 
-/** Sheets of one kind are told apart by their number, from the second on. */
-function copyOf(sheet: Sheet, n: number): Sheet {
-  return n === 0 ? sheet : { ...sheet, name: `${sheet.name} ${n + 1}` };
+/** Sheets of one kind are told apart by their number, from the second on; another kind's name is not taken. */
+function copyOf(sheet: Sheet, n: number, sheets: readonly Sheet[]): Sheet {
+  if (n === 0) return sheet;
+  const name = `${sheet.name} ${n + 1}`;
+  const taken = sheets.some((s) => s.name === name);
+  return { ...sheet, name: taken ? `${sheet.name} no ${n + 1}` : name };
 }
 
 /** Places by rows alone, or by the search that starts from them. */

@@ -19,13 +19,21 @@ import type {
   CutterJson,
   FeatureJson,
   KeepOutJson,
+  OffcutDrawingJson,
   PlacementJson,
   SheetJson,
   TabJson,
 } from "../plan-json.ts";
 import { contourJson, neat, pointJson } from "./contour-json.ts";
+import type { FiledOffcut } from "./offcuts.ts";
 import type { ReckonedCutter } from "./reckon.ts";
 import { massOfPlacement } from "./shares.ts";
+
+export interface SheetExtras {
+  readonly tabs: readonly Tab[];
+  readonly origin: JobOrigin;
+  readonly offcuts: readonly FiledOffcut[];
+}
 
 /** Program X0 Y0 in the sheet frame. */
 export function programZero(sheet: Sheet, origin: JobOrigin): Point {
@@ -37,7 +45,7 @@ export function programZero(sheet: Sheet, origin: JobOrigin): Point {
   };
 }
 
-export function sheetJson(layout: SheetLayout, tabs: readonly Tab[], origin: JobOrigin): SheetJson {
+export function sheetJson(layout: SheetLayout, { tabs, origin, offcuts }: SheetExtras): SheetJson {
   const { sheet } = layout;
   return {
     name: sheet.name,
@@ -52,6 +60,18 @@ export function sheetJson(layout: SheetLayout, tabs: readonly Tab[], origin: Job
     originOffset: pointJson(programZero(sheet, origin)),
     placements: layout.placements.map((p) => placementJson(p, sheet)),
     tabs: tabs.filter((t) => t.sheet === sheet.name).map(tabJson),
+    offcuts: offcuts.map(offcutJson),
+  };
+}
+
+function offcutJson({ file, offcut }: FiledOffcut): OffcutDrawingJson {
+  const { area, clear, outline } = offcut;
+  const { min, max } = clear;
+  return {
+    file,
+    area: neat(area),
+    clear: { at: pointJson(min), width: neat(max.x - min.x), height: neat(max.y - min.y) },
+    outline: contourJson(outline),
   };
 }
 

@@ -69,6 +69,8 @@ function orderFor(plate: Plate, p: JobPlate): PlateOrder {
     count: p.count,
     gap: p.gap,
     fibreDeg: p.fibreDeg,
+    mayCross: p.mayCross,
+    mayFlip: p.mayFlip,
     place: p.fixed,
   };
 }

@@ -126,9 +126,12 @@ function explore(run: Run): void {
   }
 }
 
+/** Of so few pieces any two are swapped. */
+const FEW = 8;
+
 /** Swaps the places of two of the larger pieces, of different kind; pieces come largest first. */
 export function disturb(b: Board): void {
-  const large = Math.max(2, Math.ceil(b.movable * 0.5));
+  const large = Math.min(b.movable, Math.max(FEW, Math.ceil(b.movable * 0.5)));
   const i = Math.floor(b.random() * large);
   let j = i;
   for (let n = 0; n < 20 && b.kind[j] === b.kind[i]; n++) j = Math.floor(b.random() * large);

@@ -1,0 +1,49 @@
+/**
+ * How the layout's search is asked for, and what the plan says of it.
+ */
+import type { Finding } from "../../finding/finding.ts";
+import { reporter } from "../../finding/finding.ts";
+import { sayLayout } from "../../finding/say-layout.ts";
+import type { Effort, SearchOptions } from "../../layout/search/sheets/effort.ts";
+import type { SearchJson } from "../plan-json.ts";
+
+export interface LayoutWish {
+  readonly effort?: Effort | undefined;
+  readonly seed?: number | undefined;
+  /** True once the best layout so far must do: the shell's clock, or its user. */
+  readonly over?: (() => boolean) | undefined;
+}
+
+export interface Searching {
+  readonly options: SearchOptions;
+  /** For plan.json, once the search is done. */
+  readonly json: () => SearchJson;
+  readonly findings: () => Finding[];
+}
+
+export const SEED = 1;
+
+const report = reporter(sayLayout);
+
+/** Quick where nothing is asked for. */
+export function searching(wish: LayoutWish, say: (stage: string) => void): Searching {
+  const { effort = "quick", seed = SEED } = wish;
+  let endedEarly = false;
+  const over = (): boolean => {
+    if (wish.over?.() === true) endedEarly = true;
+    return endedEarly;
+  };
+  return {
+    options: {
+      effort,
+      seed,
+      ...(wish.over === undefined ? {} : { over }),
+      progress: ({ sheet, share, sheets, missing }) => {
+        const left = missing === 0 ? "" : `, ${missing} plates without a place`;
+        say(`laying out ${sheet}: ${Math.round(100 * share)} %, ${sheets} in use${left}`);
+      },
+    },
+    json: () => ({ effort, seed, endedEarly }),
+    findings: () => (endedEarly ? [report("search-ended-early", {})] : []),
+  };
+}

@@ -1,0 +1,136 @@
+/**
+ * Offcuts: what of a sheet is left in one piece and wide enough to lay plates on again.
+ *
+ * Taken from the sheet: every plate with the kerf round it, in which the stubs of its tabs stand and the cutter
+ * comes and goes; keep-outs, for what was clamped or screwed there may be marked; and everything narrower than
+ * `leastWidth`, webs between plates above all. A plate's window gives an offcut too where what falls out of it
+ * is large enough.
+ *
+ * A sheet's outline is one ring: a hole in an offcut is joined to its edge by a slit. Outlines are polygons
+ * within 0.1 mm, and lie inside what is left.
+ * Cost: some polygon clips on the sheet's contours.
+ */
+
+import { bounds, polygon, rectangle, signedArea } from "../../geometry/contour.ts";
+import { offsetRings } from "../../geometry/offset.ts";
+import { difference, intersect, ringsNested } from "../../geometry/region.ts";
+import { circle } from "../../geometry/segment.ts";
+import type { Box, Contour, Point } from "../../geometry/shape.ts";
+import { GAP } from "../../geometry/tolerance.ts";
+import { type KeepOut, type SheetLayout, thicknessOf } from "../layout.ts";
+import { largestRectangle } from "./clear-rectangle.ts";
+
+export interface Offcut {
+  readonly sheet: string;
+  readonly thickness: number;
+  readonly fibreDeg: number;
+  /** Counter-clockwise, sheet frame. */
+  readonly outline: Contour;
+  readonly area: number;
+  /** The largest upright rectangle clear inside it, sheet frame. */
+  readonly clear: Box;
+}
+
+export interface OffcutOptions {
+  /** Effective diameter of the cutter that went round the plates, mm. */
+  readonly kerf: number;
+  /** Narrower parts are waste, mm. */
+  readonly leastWidth: number;
+}
+
+/** The kerf, and half of it again for the arc on which the cutter comes and goes. */
+const CUT = 1.5;
+/** Faces that were cut are rough: this much more is left out, mm. */
+const CLEAN = 0.1;
+/** Chords stray from their arcs by this, mm. */
+const FACET = 0.02;
+
+/** Largest first. */
+export function offcutsOf({ sheet, placements }: SheetLayout, options: OffcutOptions): Offcut[] {
+  const { name, fibreDeg } = sheet;
+  const cut = CUT * options.kerf + CLEAN + FACET;
+  const grown = placements.flatMap(({ outer, features }) => {
+    const windows = features.filter((f) => f.kind !== "recess").map((f) => f.contour);
+    return offsetRings([outer, ...windows], cut);
+  });
+  const taken = [...grown, ...sheet.keepOuts.map(keepOutRing)];
+  const left = difference([withoutArcs(sheet.outline)], taken, FACET);
+  return pieces(wideOf(left, options.leastWidth / 2))
+    .map(slitOpen)
+    .map((outline): Offcut => {
+      const area = signedArea(outline);
+      const clear = largestRectangle(outline);
+      return { sheet: name, thickness: thicknessOf(sheet), fibreDeg, outline, area, clear };
+    })
+    .filter((o) => shortSide(o.clear) >= options.leastWidth / 2)
+    .sort((a, b) => b.area - a.area);
+}
+
+function shortSide({ min, max }: Box): number {
+  return Math.min(max.x - min.x, max.y - min.y);
+}
+
+function keepOutRing(keepOut: KeepOut): Contour {
+  if (keepOut.kind === "disc") {
+    return { segments: [circle(keepOut.at, keepOut.diameter / 2 + FACET, true)] };
+  }
+  const { min, max } = keepOut.box;
+  return rectangle(min.x, min.y, max.x, max.y);
+}
+
+/** A sheet's edge as chords inside it. */
+function withoutArcs(outline: Contour): Contour {
+  if (outline.segments.every((s) => s.kind === "line")) return outline;
+  const inner = offsetRings([outline], -FACET);
+  return inner.reduce((a, b) => (signedArea(b) > signedArea(a) ? b : a), polygon([]));
+}
+
+/**
+ * Where a disc of this radius finds room, and what lies round those places: far enough round them to have a
+ * square corner whole. (The opening of Serra, Image Analysis and Mathematical Morphology, 1982, would round it.)
+ */
+function wideOf(rings: readonly Contour[], radius: number): Contour[] {
+  const core = offsetRings(rings, -radius);
+  if (core.length === 0) return [];
+  return intersect(offsetRings(core, Math.SQRT2 * radius + FACET), rings, FACET);
+}
+
+/** Outer rings, each with its holes. */
+function pieces(rings: readonly Contour[]): Contour[][] {
+  const nesting = ringsNested(rings);
+  return rings.flatMap((outer, i) => {
+    if (signedArea(outer) <= 0) return [];
+    return [[outer, ...rings.filter((r, k) => nesting[k]?.parent === i && signedArea(r) < 0)]];
+  });
+}
+
+/** Ends further apart than a drawing's repairs join, mm. */
+const SLIT = 4 * GAP;
+
+/** One ring: a slit from every hole straight to the left, through the edge or into the next hole. */
+function slitOpen(rings: readonly Contour[]): Contour {
+  const [outer, ...holes] = rings as [Contour, ...Contour[]];
+  if (holes.length === 0) return outer;
+  const edge = bounds(outer);
+  const slits = holes.map((hole) => {
+    const left = hole.segments.reduce((a, s) => (s.from.x < a.x ? s.from : a), {
+      x: Infinity,
+      y: 0,
+    });
+    const reach = wayLeft(left, [outer, ...holes.filter((h) => h !== hole)], edge.min.x);
+    return rectangle(reach - SLIT, left.y - SLIT / 2, left.x + SLIT, left.y + SLIT / 2);
+  });
+  const cut = difference(rings, slits, FACET).filter((r) => signedArea(r) > 0);
+  return cut.reduce((a, b) => (signedArea(b) > signedArea(a) ? b : a), polygon([]));
+}
+
+/** The nearest crossing of the rings to the left of a point. */
+function wayLeft(p: Point, rings: readonly Contour[], furthest: number): number {
+  let best = furthest;
+  for (const { from, to } of rings.flatMap((r) => r.segments)) {
+    if (from.y > p.y === to.y > p.y) continue;
+    const x = from.x + ((p.y - from.y) / (to.y - from.y)) * (to.x - from.x);
+    if (x < p.x && x > best) best = x;
+  }
+  return best;
+}
