@@ -20,6 +20,12 @@ export function lineNumber(text: string): number {
   throw new InvalidArgumentError("A line number is needed, counted from 1.");
 }
 
+export function wholeNumber(text: string): number {
+  const value = Number(text);
+  if (/^\d+$/.test(text) && value <= 0xffffffff) return value;
+  throw new InvalidArgumentError("A whole number, 0 or above, is needed.");
+}
+
 export function length(text: string): number {
   const value = Number(text);
   if (text.trim() !== "" && value > 0 && value <= 1000) return value;

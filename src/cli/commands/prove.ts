@@ -9,6 +9,7 @@ import { type Finding, stops } from "../../core/finding/finding.ts";
 import type { PlanJson, ProgramJson } from "../../core/job/plan-json.ts";
 import { proofInput, type ReadProgram } from "../../core/job/planning/target.ts";
 import { readPlan } from "../../core/job/read-plan.ts";
+import { differs } from "../../core/proof/differs.ts";
 import type { Proof, ProofCheck } from "../../core/proof/proof.ts";
 import { prove as proveTraces } from "../../core/proof/prove.ts";
 import { meantFor, traceOf } from "../at-machine/meant-for.ts";
@@ -48,8 +49,9 @@ export function prove(
   const all = inPlanOrder(plan, [...given.programs, ...along.programs]);
   const sheets = plan.sheets.filter((s) => all.some((p) => p.sheet === s.name));
   const { value: proof, findings: judged } = proveTraces(proofInput({ ...plan, sheets }, all));
+  const told = given.programs.flatMap((p) => differs(p.trace, plan.machine, p.sheet));
   const programs = given.programs.map((p) => ({ file: p.file, proof: partOf(proof, p) }));
-  return answer(io, options, programs, [...said, ...along.findings, ...judged], false);
+  return answer(io, options, programs, [...said, ...along.findings, ...judged, ...told], false);
 }
 
 interface Given {
@@ -89,7 +91,7 @@ function takenAlong(plan: PlanJson, folder: string, given: readonly ReadProgram[
   const programs: ReadProgram[] = [];
   const findings: Finding[] = [];
   const missing = plan.programs.filter(
-    (p) => given.some((g) => g.sheet === p.sheet) && !given.some((g) => serves(g, p)),
+    (p) => given.some((g) => g.sheet === p.sheet) && !given.some((g) => serves(plan, g, p)),
   );
   for (const { file: name, sheet, cutter } of missing) {
     const file = join(folder, basename(name));
@@ -104,12 +106,15 @@ function takenAlong(plan: PlanJson, folder: string, given: readonly ReadProgram[
   return { programs, findings };
 }
 
-function serves(given: ReadProgram, planned: ProgramJson): boolean {
+/** By its name where the plan has one of that name: a worn cutter's work is split, and each part is a program. */
+function serves(plan: PlanJson, given: ReadProgram, planned: ProgramJson): boolean {
+  const name = basename(given.file);
+  if (plan.programs.some((p) => p.file === name)) return planned.file === name;
   return given.sheet === planned.sheet && given.cutter === planned.cutter;
 }
 
 function inPlanOrder(plan: PlanJson, programs: readonly ReadProgram[]): readonly ReadProgram[] {
-  const place = (program: ReadProgram) => plan.programs.findIndex((p) => serves(program, p));
+  const place = (program: ReadProgram) => plan.programs.findIndex((p) => serves(plan, program, p));
   return [...programs].sort((a, b) => place(a) - place(b));
 }
 
