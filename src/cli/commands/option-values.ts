@@ -31,9 +31,3 @@ export function length(text: string): number {
   if (text.trim() !== "" && value > 0 && value <= 1000) return value;
   throw new InvalidArgumentError("A length in mm above 0 is needed.");
 }
-
-export function wholeNumber(text: string): number {
-  const value = Number(text);
-  if (/^\d+$/.test(text) && value <= 0xffffffff) return value;
-  throw new InvalidArgumentError("A whole number, 0 or above, is needed.");
-}
