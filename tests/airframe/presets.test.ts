@@ -3,6 +3,7 @@ import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
 import { boundsOfAll } from "../../src/core/geometry/contour.ts";
 import { parseJob } from "../../src/core/job/parse.ts";
+import { gather } from "../../src/core/job/planning/gather.ts";
 import {
   checkedLayout,
   checkedPlates,
@@ -60,6 +61,21 @@ describe.each(PRESETS)("%s", (preset) => {
   test("passes every check of the plates and of their layout, with the cutter that the file names", () => {
     const said = [...checkedPlates(d), ...checkedLayout(d)].filter((f) => f.severity !== "note");
     expect(said.map((f) => `${f.code}: ${f.message}`)).toEqual([]);
+  });
+
+  test("the fits that its job asks for find slots and tabs as they would make them", () => {
+    const text = String(d.files.get("job.yaml"));
+    const { value: job } = parseJob({ name: "job.yaml", text }, () => undefined);
+    if (job === undefined) throw new Error("no job");
+    const bytes = (name: string): Uint8Array | undefined => {
+      const file = d.files.get(name);
+      return file === undefined ? undefined : new TextEncoder().encode(String(file));
+    };
+    const { changes, mating } = gather(job, bytes);
+    expect([...mating.values()].reduce((n, slots) => n + slots.size, 0)).toBe(
+      job.plates.reduce((n, p) => n + p.mates.length, 0),
+    );
+    expect(changes).toEqual([]);
   });
 
   test("every plate has three named points or more, on the plate's box", () => {

@@ -200,11 +200,47 @@ describe("what cannot be", () => {
 
   test("a slip of the hand is named", () => {
     const { findings } = couponFound({ ...base, walls: walls(1, 1, 2, [0, 0, 0, 0, 0, 0.9]) });
-    expect(findings.some((f) => f.code === "coupon-slip" && f.severity === "warn")).toBe(true);
+    expect(findings.map((f) => [f.code, f.severity])).toContainEqual(["coupon-slip", "stop"]);
   });
 
   test("a scale that no machine has", () => {
-    const { findings } = couponFound({ ...base, walls: walls(1.03, 1, 2, [0, 0, 0, 0, 0, 0]) });
-    expect(findings.map((f) => f.code)).toEqual(["coupon-scale-wild"]);
+    const { findings } = couponFound({ ...base, walls: walls(1.025, 1, 2, [0, 0, 0, 0, 0, 0]) });
+    expect(findings.map((f) => [f.code, f.severity])).toEqual([["coupon-scale-wild", "stop"]]);
+  });
+
+  test.each([
+    ["ten times", 10],
+    ["a tenth", 0.1],
+    ["inches", 1 / 25.4],
+  ])("one measure typed as %s is named alone", (_, factor) => {
+    const given = walls(1, 1, 2, [0, 0, 0, 0, 0, 0]);
+    given.forEach((w, i) => {
+      const mistyped = given.map((v, k) => (k === i ? { ...v, measured: factor * v.measured } : v));
+      const { value, findings } = couponFound({ ...base, walls: mistyped });
+      expect(value).toBeUndefined();
+      expect(findings.map((f) => [f.code, f.severity, f.data["id"]])).toEqual([
+        ["coupon-wall-wild", "stop", w.id],
+      ]);
+      expect(findings[0]?.hint).toBeTruthy();
+    });
+  });
+
+  test("all of them in inches", () => {
+    const inches = walls(1, 1, 2, [0, 0, 0, 0, 0, 0]).map((w) => ({
+      ...w,
+      measured: w.measured / 25.4,
+    }));
+    const { findings } = couponFound({ ...base, walls: inches });
+    expect(new Set(findings.map((f) => f.code))).toEqual(new Set(["coupon-wall-wild"]));
+    expect(findings.length).toBe(inches.length);
+  });
+
+  test("a slot that is not there, and a thickness with its point in the wrong place", () => {
+    const good = walls(1, 1, 2, [0, 0, 0, 0, 0, 0]);
+    const none = couponFound({ ...base, walls: good, bestSlot: 9 });
+    expect(none.findings.map((f) => [f.code, f.severity])).toEqual([["coupon-no-step", "stop"]]);
+    const thick = { ...base, thickness: 10 * base.thickness };
+    const wild = couponFound({ ...thick, walls: good, bestSlot: 3 });
+    expect(wild.findings.map((f) => [f.code, f.severity])).toEqual([["coupon-fit-wild", "stop"]]);
   });
 });

@@ -2,8 +2,11 @@
 import { describe, expect, test } from "vitest";
 import { couponOf } from "../../src/core/coupon/coupon.ts";
 import { couponForm, measuredTemplate, withForm } from "../../src/core/coupon/form.ts";
-import { markSize, marks, reachOf } from "../../src/core/coupon/marks.ts";
+import { markSize, marks, markWords, reachOf } from "../../src/core/coupon/marks.ts";
+import { couponPiece, LONG_PAIRS } from "../../src/core/coupon/piece.ts";
 import { bounds } from "../../src/core/geometry/contour.ts";
+import type { Box } from "../../src/core/geometry/shape.ts";
+import { parseMeasured } from "../../src/core/job/keys/measured.ts";
 import { couponFor, jobOf, outlineOf, planned } from "./job.ts";
 
 describe.each([
@@ -51,6 +54,59 @@ describe.each([
   });
 });
 
+describe("engraved marks", () => {
+  const pieces = LONG_PAIRS.flatMap((long) =>
+    [1, 2, 3.175].flatMap((diameter) =>
+      [1.5, 2, 4, 6].map((thickness) => ({ long, diameter, thickness })),
+    ),
+  );
+
+  test.each(pieces)("%o: stand clear of everything that is cut, and of each other", (given) => {
+    const piece = couponPiece({ sheet: "s", cutter: "c", clearance: 0.1, ...given });
+    const boxes = piece.marks.map((m) => bounds(m));
+    const cut = [...piece.cut.map((c) => bounds(c)), ...boxes];
+    boxes.forEach((a, i) => {
+      // In a row of a number they are 1.2 mm apart.
+      const near = cut.filter((b, k) => k !== piece.cut.length + i && apart(a, b) < 1);
+      expect(near).toEqual([]);
+      for (const [low, high, end] of [
+        [a.min.x, a.max.x, piece.width],
+        [a.min.y, a.max.y, piece.height],
+      ] as const) {
+        expect(Math.min(low, end - high)).toBeGreaterThan(1.5);
+      }
+    });
+  });
+
+  test("are as many as walls, slots and holes have numbers", () => {
+    const piece = couponPiece({
+      ...{ sheet: "s", cutter: "c", clearance: 0.1 },
+      ...{ long: 125, diameter: 2, thickness: 2 },
+    });
+    const walls = piece.plan.walls.filter((w) => w.axis !== "both");
+    expect(walls.map((w) => [w.id, markWords(w.mark)])).toEqual([
+      ["A", "a dot"],
+      ["B", "2 dots"],
+      ["C", "3 dots"],
+      ["D", "4 dots"],
+      ["E", "a stroke"],
+      ["F", "a stroke and a dot"],
+    ]);
+    const numbers = [
+      ...piece.plan.walls.map((w) => w.mark),
+      ...piece.plan.slots.map((s) => s.number),
+    ];
+    const engraved = numbers.reduce((n, k) => n + Math.floor(k / 5) + (k % 5), 0);
+    expect(piece.marks.length).toBe(engraved);
+  });
+});
+
+function apart(a: Box, b: Box): number {
+  const dx = Math.max(a.min.x - b.max.x, b.min.x - a.max.x, 0);
+  const dy = Math.max(a.min.y - b.max.y, b.min.y - a.max.y, 0);
+  return Math.hypot(dx, dy);
+}
+
 test("numbers are dots, five of them a stroke", () => {
   const size = markSize(2);
   for (const [number, count] of [
@@ -95,4 +151,23 @@ test("the form has a blank for every measure, and the file a row", () => {
   const sheet = withForm("<main>x</main>", plan, "measured.yaml");
   expect(sheet.endsWith("</main>")).toBe(true);
   expect(sheet).toContain("best slot");
+});
+
+test.each([
+  ["125,21", "coupon-decimal-comma", "125.21"],
+  ["l25.21", "wrong-type", undefined],
+  ["-125", "out-of-range", undefined],
+])("measured: %s in the file is refused at its line", (typed, code, wayOut) => {
+  const file = measuredTemplate(couponFor().plan, "../job.yaml");
+  const text = file.replace(
+    "id: A, axis: x, side: inside, drawn: 125, measured: ",
+    (m) => m + typed,
+  );
+  const { value, findings } = parseMeasured({ name: "measured.yaml", text });
+  expect(value).toBeUndefined();
+  expect(findings.map((f) => [f.code, f.severity])).toEqual([[code, "stop"]]);
+  const line = text.split("\n").findIndex((l) => l.includes(typed)) + 1;
+  expect(findings[0]?.drawing).toEqual({ file: "measured.yaml", line });
+  expect(findings[0]?.message).not.toContain("group of keys");
+  if (wayOut !== undefined) expect(findings[0]?.hint).toContain(wayOut);
 });

@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { fitMates } from "../../src/core/fit/apply.ts";
 import { FITS } from "../../src/core/fit/fits.ts";
 import type { FitInput, FitPlate } from "../../src/core/fit/mate.ts";
-import { isCircle } from "../../src/core/geometry/contour.ts";
+import { bounds, isCircle } from "../../src/core/geometry/contour.ts";
 import type { Plate } from "../../src/core/plate/plate.ts";
 import { assignCutters } from "../../src/core/toolpath/choose/assign.ts";
 import { box, hole, plateOf, poly } from "../check/build.ts";
@@ -53,6 +53,20 @@ describe("what cannot be fitted", () => {
     const said = fitMates(exact).findings.filter((f) => f.code === "tenon-too-short");
     expect(said.length).toBe(reaches ? 0 : 2);
     if (!reaches) expect(said[0]?.data).toMatchObject({ found: below, wanted: 3 });
+  });
+
+  test.each([
+    [3, 3.06],
+    [3.06, 3.06],
+    [2.9, 2.96],
+    // Nearer to the measured thickness than to the nominal one: drawn by it.
+    [3.1, 3.1],
+    [3.6, 3.6],
+  ])("a tenon of %d in a host of 3, measured 3.06: reaches %d", (below, reach) => {
+    const plates = [plateOf(side(below), [], "side")];
+    const fitted = fitMates(changed(2, () => ({ plates })));
+    const [made] = fitted.plates[2] ?? [];
+    expect(made === undefined ? 0 : -bounds(made.outer).min.y).toBeCloseTo(reach, 9);
   });
 
   test("fewer slots named than there are tenons", () => {

@@ -207,7 +207,13 @@ function couponJob(job: Job, sheet: JobSheet, cutter: JobCutter, at: Placed["at"
     plates: [plate(PIECE, [{ ...at, rotationDeg: 0, flipped: false }]), plate(KEY, [])],
     cutters: [cutter],
     mates: "named",
-    checks: [],
+    checks: [
+      {
+        code: "slot-near-cutter-width",
+        severity: "note",
+        reason: "how wide such slots come out is what the coupon is cut for",
+      },
+    ],
   };
 }
 

@@ -1,5 +1,6 @@
 /** What is to be measured on a coupon: a part of the job sheet with blanks, and the file that it is typed into. */
 import { blank, decimals, type Html, h, render, section, table } from "../jobsheet/html.ts";
+import { markWords } from "./marks.ts";
 import type { CouponPlan, Measurand } from "./measurand.ts";
 
 const WAY: Readonly<Record<Measurand["side"], string>> = {
@@ -17,7 +18,7 @@ export function couponForm(plan: CouponPlan, file: string): Html {
       "p",
       {},
       `Made for ${plan.cutter} as ${decimals(plan.plannedDiameter, 3)} mm in ${plan.sheet}, ${decimals(plan.thickness, 3)} mm. `,
-      "A dot beside a feature is one, a stroke five. Break one holding tab by hand first: if it tears fibres, tabs are too high. ",
+      "A dot beside a feature is one, a stroke five; walls have their letter's place in the alphabet, in a row that runs the way they are measured. Break one holding tab by hand first: if it tears fibres, tabs are too high. ",
       `Measure to a hundredth, type it into ${file}, then run `,
       h("code", {}, `weftcut coupon --measured ${file}`),
       ".",
@@ -26,6 +27,7 @@ export function couponForm(plan: CouponPlan, file: string): Html {
       "Walls and holes",
       [
         { head: "Mark" },
+        { head: "Engraved" },
         { head: "What" },
         { head: "With" },
         { head: "Drawn", number: true },
@@ -33,6 +35,7 @@ export function couponForm(plan: CouponPlan, file: string): Html {
       ],
       plan.walls.map((w) => [
         w.id,
+        markWords(w.mark),
         w.what,
         w.axis === "both" ? "pins, or inside jaws both ways" : WAY[w.side],
         decimals(w.drawn, 3),

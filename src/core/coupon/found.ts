@@ -25,9 +25,15 @@ export const CALLIPERS: number = 0.01 / Math.sqrt(12);
 const SLIP = 0.15;
 /** Nothing that a machine does, mm in mm. */
 const WILD = 0.02;
+/** Nor does a cutter, be it worn or bent: as a share of its diameter. */
+const WILD_CUT = 0.5;
+/** A fit further off than this has another cause, mm. */
+const WILD_FIT = 0.5;
 
 export function couponFound(measured: CouponMeasured): Outcome<CouponFound | undefined> {
   const { walls, plannedDiameter: d0 } = measured;
+  const mistyped = [...wildWalls(measured), ...unknownSteps(measured)];
+  if (mistyped.length > 0) return { value: undefined, findings: mistyped };
   const rows = walls.map((w) => {
     const sign = w.side === "inside" ? 1 : -1;
     const share = w.axis === "both" ? [0.5, 0.5] : w.axis === "x" ? [1, 0] : [0, 1];
@@ -46,20 +52,48 @@ export function couponFound(measured: CouponMeasured): Outcome<CouponFound | und
     };
   }
   const residuals = walls.map((w, i) => ({ id: w.id, off: solution.residuals[i] as number }));
-  const findings = [...slips(residuals), ...wild(solution)];
   const [scaleX, scaleY, diameter] = solution.values.map((value, i): Value => {
     const t = student95(solution.freedom);
     return { value, plusMinus: t * (solution.errors[i] as number) };
   }) as [Value, Value, Value];
   const own = { diameter, scaleX, scaleY };
   const fitOffset = offsetOf(measured, own);
+  const findings = [...slips(residuals), ...wild(solution), ...wildFit(fitOffset)];
   return { value: { ...own, fitOffset, residuals }, findings };
 }
 
+/** Measures that no machine and no cutter give: a point or a row that was missed, inches. */
+function wildWalls({ walls, plannedDiameter }: CouponMeasured): Finding[] {
+  return walls.flatMap(({ id, drawn, measured }) => {
+    const most = WILD * drawn + WILD_CUT * plannedDiameter;
+    if (Math.abs(measured - drawn) <= most) return [];
+    return [reportCoupon("coupon-wall-wild", { id, found: measured, drawn, wanted: most })];
+  });
+}
+
+function unknownSteps({ slots, tongues, bestSlot, bestTongue }: CouponMeasured): Finding[] {
+  const lists = [
+    ["slot", slots, bestSlot],
+    ["tongue", tongues, bestTongue],
+  ] as const;
+  return lists.flatMap(([what, steps, best]) => {
+    if (best === undefined || stepAt(steps, best) !== undefined) return [];
+    const known = steps.map((s) => s.number).join(", ");
+    return [reportCoupon("coupon-no-step", { what, found: best, known })];
+  });
+}
+
+function wildFit(fit: Value | undefined): Finding[] {
+  if (fit === undefined || Math.abs(fit.value) <= WILD_FIT) return [];
+  return [reportCoupon("coupon-fit-wild", { found: fit.value, wanted: WILD_FIT })];
+}
+
+/** The one that is furthest off: it pulls the others with it. */
 function slips(residuals: CouponFound["residuals"]): Finding[] {
-  return residuals
-    .filter((r) => Math.abs(r.off) > SLIP)
-    .map((r) => reportCoupon("coupon-slip", { id: r.id, found: Math.abs(r.off), wanted: SLIP }));
+  const [worst] = [...residuals].sort((a, b) => Math.abs(b.off) - Math.abs(a.off));
+  if (worst === undefined || Math.abs(worst.off) <= SLIP) return [];
+  const { id, off } = worst;
+  return [reportCoupon("coupon-slip", { id, found: Math.abs(off), wanted: SLIP })];
 }
 
 function wild({ values }: Solution): Finding[] {

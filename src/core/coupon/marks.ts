@@ -28,21 +28,38 @@ export function reachOf(number: number, { width, pitch }: MarkSize): number {
 
 /** Upwards from a point, the strokes first. */
 export function marks(number: number, from: Point, size: MarkSize): Contour[] {
-  const { width, pitch } = size;
-  const made: Contour[] = [];
-  let y = from.y;
-  for (let i = 0; i < Math.floor(number / 5); i++) {
-    made.push(stroke({ x: from.x, y }, width, pitch + width));
-    y += 2 * pitch;
-  }
-  for (let i = 0; i < number % 5; i++) {
-    made.push({ segments: [circle({ x: from.x, y: y + width / 2 }, width / 2, false)] });
-    y += pitch;
-  }
-  return made;
+  return marksAlong("y", number, from, size);
 }
 
-/** Upright, with round ends. */
-function stroke({ x, y }: Point, width: number, length: number): Contour {
-  return slotHole({ at: { x, y: y + length / 2 }, width, length, angle: Math.PI / 2 });
+/** From a point to the right or upwards, the strokes first. */
+export function marksAlong(
+  axis: "x" | "y",
+  number: number,
+  from: Point,
+  { width, pitch }: MarkSize,
+): Contour[] {
+  const on = (by: number): Point =>
+    axis === "x" ? { x: from.x + by, y: from.y } : { x: from.x, y: from.y + by };
+  const strokes = Math.floor(number / 5);
+  const long = pitch + width;
+  const angle = axis === "x" ? 0 : Math.PI / 2;
+  return [
+    ...Array.from({ length: strokes }, (_, i) =>
+      slotHole({ at: on(2 * pitch * i + long / 2), width, length: long, angle }),
+    ),
+    ...Array.from({ length: number % 5 }, (_, i): Contour => {
+      const at = on(2 * pitch * strokes + pitch * i + width / 2);
+      return { segments: [circle(at, width / 2, false)] };
+    }),
+  ];
+}
+
+/** As a form tells what to look for: "2 dots", "a stroke and a dot". */
+export function markWords(number: number): string {
+  const count = (n: number, what: string): string => (n === 1 ? `a ${what}` : `${n} ${what}s`);
+  const parts = [
+    [Math.floor(number / 5), "stroke"],
+    [number % 5, "dot"],
+  ] as const;
+  return parts.flatMap(([n, what]) => (n === 0 ? [] : [count(n, what)])).join(" and ");
 }

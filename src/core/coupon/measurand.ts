@@ -11,6 +11,8 @@ export interface Measurand {
   /** As the form and the file name it. */
   readonly id: string;
   readonly what: string;
+  /** Engraved beside it as dots and strokes: of walls the letter's place in the alphabet. */
+  readonly mark: number;
   readonly axis: "x" | "y" | "both";
   readonly side: "inside" | "outside";
   readonly drawn: number;

@@ -11,7 +11,7 @@ import { smoothed } from "../airframe/shape/round.ts";
 import { slotContour } from "../fit/shape/slot-cut.ts";
 import { polygon } from "../geometry/contour.ts";
 import type { Contour, Point } from "../geometry/shape.ts";
-import { type MarkSize, markSize, marks, reachOf } from "./marks.ts";
+import { type MarkSize, markSize, marks, marksAlong, reachOf } from "./marks.ts";
 import type { CouponPlan, Measurand, Step } from "./measurand.ts";
 
 export interface PieceWanted {
@@ -40,6 +40,8 @@ const LONG_Y = 50;
 /** From the edge to a window, and between windows. */
 const RIM = 8;
 const WEB = 5;
+/** From a feature to its marks, mm. */
+const BESIDE = 2;
 /** Width of the long windows: room for the jaws of callipers. */
 const JAWS = 5;
 const TENON = 8;
@@ -98,7 +100,7 @@ export function couponPiece(wanted: PieceWanted): Piece {
       ).contour,
       ...holes.cut,
     ],
-    marks: [...slots.marks, ...holes.marks],
+    marks: [...wallMarks(width, height, low, size), ...slots.marks, ...holes.marks],
     key: { outer: key.outer, marks: key.marks },
     width,
     height,
@@ -112,6 +114,7 @@ function wallsOf(long: number, width: number, height: number, low: number): Meas
   return [
     {
       id: "A",
+      mark: 1,
       what: "long window, left to right",
       axis: "x",
       ...inside,
@@ -120,6 +123,7 @@ function wallsOf(long: number, width: number, height: number, low: number): Meas
     },
     {
       id: "B",
+      mark: 2,
       what: "square window, left to right",
       axis: "x",
       ...inside,
@@ -128,6 +132,7 @@ function wallsOf(long: number, width: number, height: number, low: number): Meas
     },
     {
       id: "C",
+      mark: 3,
       what: "square window, front to back",
       axis: "y",
       ...inside,
@@ -136,6 +141,7 @@ function wallsOf(long: number, width: number, height: number, low: number): Meas
     },
     {
       id: "D",
+      mark: 4,
       what: "upright window, front to back",
       axis: "y",
       ...inside,
@@ -144,6 +150,7 @@ function wallsOf(long: number, width: number, height: number, low: number): Meas
     },
     {
       id: "E",
+      mark: 5,
       what: "the piece, left to right",
       axis: "x",
       ...outside,
@@ -152,6 +159,7 @@ function wallsOf(long: number, width: number, height: number, low: number): Meas
     },
     {
       id: "F",
+      mark: 6,
       what: "the piece, front to back",
       axis: "y",
       ...outside,
@@ -160,6 +168,28 @@ function wallsOf(long: number, width: number, height: number, low: number): Meas
     },
   ];
 }
+
+/**
+ * One dot over the long window, two in a row and three upright over the square one, four beside the upright one; a
+ * stroke ends at the right edge, a stroke and a dot at the upper.
+ */
+function wallMarks(width: number, height: number, low: number, size: MarkSize): Contour[] {
+  const half = size.width / 2;
+  const right = RIM + SHORT + WEB + JAWS + BESIDE + half;
+  const over = low + SHORT + BESIDE;
+  const reach = (n: number): number => reachOf(n, size);
+  return [
+    ...marksAlong("y", 1, { x: right, y: RIM + JAWS + BESIDE }, size),
+    ...marksAlong("x", 2, { x: RIM + BESIDE, y: over + half }, size),
+    ...marksAlong("y", 3, { x: RIM + SHORT - BESIDE - half, y: over }, size),
+    ...marksAlong("y", 4, { x: right, y: low + (LONG_Y - reach(4)) / 2 }, size),
+    ...marksAlong("x", 5, { x: width - BESIDE - reach(5), y: height * HIGH }, size),
+    ...marksAlong("y", 6, { x: RIM + BESIDE + half, y: height - BESIDE - reach(6) }, size),
+  ];
+}
+
+/** The stroke at the right edge is between slots and holes, as a share of the height. */
+const HIGH = 0.68;
 
 interface Made {
   readonly cut: readonly Contour[];
@@ -190,9 +220,6 @@ function slotsOf(
   return { steps, cut: made.map((m) => m.cut), marks: made.flatMap((m) => m.marks) };
 }
 
-/** From a feature to its marks, mm. */
-const BESIDE = 2;
-
 /** Holes that the cutter can bore, each with its dots to its right. */
 function holesOf(
   diameter: number,
@@ -213,6 +240,7 @@ function holesOf(
     ),
     walls: made.map(({ d, number, at }) => ({
       id: `H${number}`,
+      mark: number,
       what: `hole ${number}`,
       axis: "both",
       side: "inside",

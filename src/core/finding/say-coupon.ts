@@ -40,14 +40,43 @@ export const sayCoupon = {
       `${d.walls} measured walls do not tell a diameter and two axes: at least one along X, one along Y, and one more of another length or side are needed.`,
     hint: () => "Fill in two walls along X and two along Y.",
   },
+  "coupon-wall-wild": {
+    severity: "stop",
+    message: (d: { id: string; found: number; drawn: number; wanted: number }) =>
+      `Measure ${d.id} is ${mm(d.found)} where ${mm(d.drawn)} was drawn: more than ${mm(d.wanted)} off, which no cutter and no machine is.`,
+    hint: () =>
+      "Look whether its point is in the wrong place, its row another's, or its unit inch.",
+  },
+  "coupon-no-step": {
+    severity: "stop",
+    message: (d: { what: string; found: number; known: string }) =>
+      `There is no ${d.what} ${d.found} on the coupon.`,
+    hint: (d: { what: string; known: string }) =>
+      d.known === ""
+        ? `It has no ${d.what}s: leave that blank.`
+        : `Give one of ${d.known}, a half between two, or leave it blank.`,
+  },
+  "coupon-fit-wild": {
+    severity: "stop",
+    message: (d: { found: number; wanted: number }) =>
+      `By this coupon fits come out ${mm(d.found)} off what was planned; more than ${mm(d.wanted)} has another cause.`,
+    hint: () =>
+      "Look at the sheet's thickness and the numbers of the best slot and tongue; leave the best ones blank to do without.",
+  },
+  "coupon-decimal-comma": {
+    severity: "stop",
+    message: (d: { text: string; line: number }) =>
+      `"${d.text}" (line ${d.line}) has a comma where a decimal point belongs.`,
+    hint: (d: { text: string }) => `Write ${d.text.replace(",", ".")}.`,
+  },
   "coupon-slip": {
-    severity: "warn",
+    severity: "stop",
     message: (d: { id: string; found: number; wanted: number }) =>
       `Measure ${d.id} is ${mm(d.found)} off what the others say; ${mm(d.wanted)} is a slip of the hand.`,
     hint: (d: { id: string }) => `Measure ${d.id} again, or leave it out.`,
   },
   "coupon-scale-wild": {
-    severity: "warn",
+    severity: "stop",
     message: (d: { axis: string; found: number; wanted: number }) =>
       `By this coupon the machine moves ${Number(d.found.toFixed(4))} mm in ${d.axis} for each mm: more than ${100 * d.wanted} % off.`,
     hint: () => "Look whether measures were typed in the wrong rows, or inch for mm.",

@@ -136,9 +136,15 @@ export const sayFit = {
 
 export const reportFit: Report<typeof sayFit> = reporter(sayFit);
 
-/** One finding for several slots of a plate that were changed alike; its place is the first one's. */
-export function timesFitted(finding: Finding, slots: number): Finding {
-  if (slots === 1) return finding;
-  const message = finding.message.replace(/^Slot for/, `${slots} slots for`);
-  return { ...finding, message, data: { ...finding.data, slots } };
+/** One finding for several slots or tenons of a plate that were changed alike; its place is the first one's. */
+export function timesFitted(finding: Finding, count: number): Finding {
+  if (count === 1) return finding;
+  const message = finding.message
+    .replace(/^Slot for/, `${count} slots for`)
+    .replace(/^Tenon of/, `${count} tenons of`);
+  return {
+    ...finding,
+    message,
+    data: { ...finding.data, [finding.code === "slot-fitted" ? "slots" : "tenons"]: count },
+  };
 }

@@ -1,5 +1,5 @@
 /** What the toolpath has to say. */
-import { type Catalogue, mm } from "./finding.ts";
+import { type Catalogue, type Finding, mm } from "./finding.ts";
 
 export const sayToolpath = {
   "slot-narrower-than-cutter": {
@@ -78,3 +78,17 @@ export const sayToolpath = {
     hint: () => "Nothing need be done; a smaller cutter would leave a slug that tabs can hold.",
   },
 } satisfies Catalogue;
+
+/** Openings of a plate that are cleared whole are told once, with the first one's place and their number. */
+export function clearedOnce(findings: readonly Finding[]): Finding[] {
+  const cleared = (f: Finding, plate: string | undefined): boolean =>
+    f.code === "slug-cleared" && f.plate === plate;
+  return findings.flatMap((f, i) => {
+    if (f.code !== "slug-cleared") return [f];
+    if (findings.findIndex((g) => cleared(g, f.plate)) !== i) return [];
+    const others = findings.filter((g) => cleared(g, f.plate)).length - 1;
+    if (others === 0) return [f];
+    const more = ` ${others} more opening${others === 1 ? "" : "s"} of this plate ${others === 1 ? "is" : "are"} cleared so.`;
+    return [{ ...f, message: f.message + more, data: { ...f.data, others } }];
+  });
+}

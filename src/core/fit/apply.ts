@@ -45,7 +45,7 @@ export function fitMates(input: FitInput): Fitted {
       const fitted = steps.reduce((plate, step) => {
         const made = step(plate);
         changes.push(...made.changes);
-        findings.push(...made.findings);
+        findings.push(...alike(made.findings));
         return made.plate;
       }, drawn);
       return withEdges(fitted, tenonsWanted(mates, p));
@@ -73,16 +73,18 @@ function fitSlots(input: FitInput, p: FitPlate, plate: Plate, mates: readonly Me
     changes.push(made.change);
     return remade(f, made.contour);
   });
-  return { plate: withFeatures(plate, features), changes, findings: alike(findings) };
+  return { plate: withFeatures(plate, features), changes, findings };
 }
 
-/** Slots that were changed alike are told once, with their number. */
+const TOLD_ONCE: ReadonlySet<string> = new Set(["slot-fitted", "tenon-fitted"]);
+
+/** Slots and tenons that were changed alike are told once, with their number. */
 function alike(findings: readonly Finding[]): Finding[] {
   const told = new Map<string, Finding[]>();
   for (const f of findings) told.set(f.message, [...(told.get(f.message) ?? []), f]);
   return [...told.values()].flatMap((same) => {
     const [first] = same;
-    return first === undefined || first.code !== "slot-fitted"
+    return first === undefined || !TOLD_ONCE.has(first.code)
       ? same
       : [timesFitted(first, same.length)];
   });

@@ -59,7 +59,10 @@ interface Wanted {
 
 function longerBy({ reach }: Tenon, { hostEntry: { sheet } }: Met): number {
   if (Math.abs(reach - sheet.thickness) > FLUSH || reach === 0) return 0;
-  const off = thicknessOf(sheet) - sheet.thickness;
+  const measured = thicknessOf(sheet);
+  // Drawn by the measured thickness already.
+  if (Math.abs(reach - measured) <= Math.abs(reach - sheet.thickness)) return 0;
+  const off = measured - sheet.thickness;
   return Math.abs(off) < 1e-9 ? 0 : off;
 }
 

@@ -1,5 +1,6 @@
 /** Relief on request: the sharp inside corners of a window cut free, along its longer walls or on the bisectors. */
 
+import { effectiveDiameter } from "../cutting/cutter.ts";
 import type { Finding } from "../finding/finding.ts";
 import { reportFit } from "../finding/say-fit.ts";
 import { closeUp, oriented, turnBetween } from "../geometry/contour.ts";
@@ -59,9 +60,15 @@ export function relieveWindows(input: FitInput, p: FitPlate, plate: Plate): Step
   };
 }
 
+/** A relief of the cutter's very radius has no way in along the bisector but one of no width, mm. */
+const ENTERS = 0.01;
+
 function radiusOf(input: FitInput, { radius }: WindowWish): number {
   const cutter = smallestRouter(input.cutters);
-  return radius ?? (cutter === undefined ? 0 : reliefRadius(cutter, input));
+  if (cutter === undefined) return radius ?? 0;
+  if (radius === undefined) return reliefRadius(cutter, input);
+  const own = effectiveDiameter(cutter) / 2;
+  return Math.abs(radius - own) < ENTERS ? own + ENTERS : radius;
 }
 
 /** Corners that turn by less are no corners that anything sits in, rad (about 20°). */

@@ -10,6 +10,7 @@
 import type { Cutter, Rates } from "../cutting/cutter.ts";
 import { chooseRates } from "../cutting/rates.ts";
 import type { Finding } from "../finding/finding.ts";
+import { clearedOnce } from "../finding/say-toolpath.ts";
 import type { Point } from "../geometry/shape.ts";
 import { type Placement, type SheetLayout, thicknessOf } from "../layout/layout.ts";
 import type { Machine } from "../machine/machine.ts";
@@ -36,7 +37,7 @@ export function route(input: RouteInput): Routed {
   return {
     programs: parts.flatMap((p) => p.programs),
     tabs: parts.flatMap((p) => p.tabs),
-    findings: oncePerPlate(parts.flatMap((p) => p.findings)),
+    findings: clearedOnce(oncePerPlate(parts.flatMap((p) => p.findings))),
   };
 }
 

@@ -30,9 +30,7 @@ export interface CameraPlace {
 }
 
 /** Between camera and side, each side, mm. */
-const CAMERA_PLAY = 0.1;
-/** A tab is this much shorter than the straight part of its slot, mm: nothing has to be filed. */
-export const TAB_PLAY = 0.2;
+export const CAMERA_PLAY = 0.1;
 /** Sides keep this far from boards and arms, mm. */
 const AHEAD = 1.5;
 /** Material beside and ahead of the slots, mm. */
@@ -44,7 +42,8 @@ export function cameraPlace(s: Setting, arms: readonly Contour[]): CameraPlace |
   const thickness = s.thickness(camera.sheet);
   const x = camera.width / 2 + CAMERA_PLAY + thickness / 2;
   const width = thickness + camera.clearance;
-  const length = camera.tab + TAB_PLAY + width;
+  // Straight part and round ends, as the fit that the job asks for makes it.
+  const length = camera.tab + camera.clearance + width;
   const y = camera.from ?? nearestPlace(s, arms, x + thickness / 2, camera.length);
   const two = camera.length >= 2 * (length + SLOT_RIM) + 2 * SLOT_RIM;
   const inset = SLOT_RIM + length / 2;

@@ -14,7 +14,7 @@ import { clearanceHole } from "../../plate/screw.ts";
 import type { AirframePlate, Cutout } from "../model.ts";
 import type { Setting } from "../setting.ts";
 import { bentSlot, hole, slotHole } from "../shape/build.ts";
-import { type CameraPlace, TAB_PLAY } from "./camera-place.ts";
+import { CAMERA_PLAY, type CameraPlace } from "./camera-place.ts";
 
 /** Reliefs are this much wider than the cutter, so that it turns in them. */
 const RELIEF_ROOM = 1.1;
@@ -84,7 +84,7 @@ function bracketShape(c: CameraPlace): BracketShape | undefined {
   const half = bracket.lens / 2 + LENS_RIM;
   return {
     thickness: c.thickness,
-    half: { x: width / 2 + TAB_PLAY / 4, y: Math.max(half, tab / 2 + LENS_RIM) },
+    half: { x: width / 2 + CAMERA_PLAY / 2, y: Math.max(half, tab / 2 + LENS_RIM) },
     tab,
     lens: bracket.lens,
     tilt: radians(bracket.setDeg ?? (tiltDeg[0] + tiltDeg[1]) / 2),

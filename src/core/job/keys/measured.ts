@@ -1,6 +1,7 @@
 /** The file in which a coupon's measures are written down: its keys, and its text as checked values. */
 import { z } from "zod";
 import { type Finding, type Outcome, reporter } from "../../finding/finding.ts";
+import { reportCoupon } from "../../finding/say-coupon.ts";
 import { sayJob } from "../../finding/say-job.ts";
 import type { SchemaNode } from "../json-schema.ts";
 import { at, issueFindings } from "../source/issues.ts";
@@ -77,8 +78,10 @@ export function parseMeasured(file: {
   readonly name: string;
   readonly text: string;
 }): Outcome<MeasuredFile | undefined> {
-  const source = readSource(file.text);
   const refused = (findings: readonly Finding[]) => ({ value: undefined, findings });
+  const commas = decimalCommas(file);
+  if (commas.length > 0) return refused(commas);
+  const source = readSource(file.text);
   const [problem] = source.problems;
   if (problem !== undefined) {
     const { line, column, text } = problem;
@@ -91,6 +94,22 @@ export function parseMeasured(file: {
     return refused(issueFindings(read.error.issues, { file: file.name, source, schema, whole }));
   }
   return { value: resolved(read.data), findings: [] };
+}
+
+/** In YAML a comma begins another key, so the schema's complaint would be about something else. */
+function decimalCommas({
+  name,
+  text,
+}: {
+  readonly name: string;
+  readonly text: string;
+}): Finding[] {
+  return text.split(/\r\n|\r|\n/).flatMap((line, i) => {
+    const found = /^[^#]*\b\w+: *(\d+,\d+)/.exec(line)?.[1];
+    if (found === undefined) return [];
+    const place = at(name, { line: i + 1, column: line.indexOf(found) + 1 });
+    return [reportCoupon("coupon-decimal-comma", { text: found, line: i + 1 }, place)];
+  });
 }
 
 function resolved(data: z.infer<typeof measuredSchema>): MeasuredFile {

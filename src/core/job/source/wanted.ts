@@ -18,7 +18,9 @@ export function nodesAt(root: SchemaNode, path: Path): readonly SchemaNode[] {
 }
 
 function opened(node: SchemaNode): readonly SchemaNode[] {
-  return node.anyOf === undefined ? [node] : node.anyOf.flatMap(opened);
+  if (node.anyOf !== undefined) return node.anyOf.flatMap(opened);
+  // That a blank is welcome goes without saying.
+  return node.type === "null" ? [] : [node];
 }
 
 function childOf(node: SchemaNode, step: PropertyKey): SchemaNode | undefined {

@@ -1,4 +1,7 @@
-/** A plate's name on its picture: along its longer side, in one line or two, where fewest marks are. */
+/**
+ * A plate's name on its picture: along its longer side, in one line or two, where fewest marks are, be they holding tabs
+ * or what is engraved.
+ */
 import { bounds, contains } from "../../geometry/contour.ts";
 import type { Box, Contour, Point } from "../../geometry/shape.ts";
 import { escapeText, num, xy } from "./svg.ts";
@@ -70,9 +73,14 @@ function splitName(name: string): string[] {
 }
 
 /** Places to try, as shares of the plate's box from its middle, the nearest first. */
-const TRIES: readonly Point[] = [0, 0.12, -0.12, 0.24, -0.24, 0.34, -0.34]
-  .flatMap((y, _, steps) => steps.map((x) => ({ x, y })))
-  .sort((a, b) => away(a) - away(b));
+const TRIES: readonly Point[] = tries([0.12, 0.24, 0.34]);
+/** Between rows of what is engraved there is little room. */
+const FINE_TRIES: readonly Point[] = tries([0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.35]);
+
+function tries(off: readonly number[]): readonly Point[] {
+  const steps = [0, ...off.flatMap((s) => [s, -s])];
+  return steps.flatMap((y) => steps.map((x) => ({ x, y }))).sort((p, q) => away(p) - away(q));
+}
 
 function away({ x, y }: Point): number {
   return Math.abs(x) + Math.abs(y);
@@ -83,7 +91,8 @@ function quietPlace(p: PicturePlate, label: Label, marks: readonly Point[]): Poi
   const { min, max } = bounds(p.outer);
   let best = { x: (min.x + max.x) / 2, y: (min.y + max.y) / 2 };
   let fewest = Number.POSITIVE_INFINITY;
-  for (const step of TRIES) {
+  const engraved = p.recesses.map((r) => bounds(r));
+  for (const step of engraved.length === 0 ? TRIES : FINE_TRIES) {
     // A name that leaves its plate is worse than one on a mark; near the middle wins a tie.
     if (away(step) >= fewest) break;
     const at = {
@@ -91,7 +100,8 @@ function quietPlace(p: PicturePlate, label: Label, marks: readonly Point[]): Poi
       y: (min.y + max.y) / 2 + step.y * (max.y - min.y),
     };
     const box = labelBox(at, label);
-    const hidden = marks.filter((m) => inBox(m, box)).length;
+    const hidden =
+      marks.filter((m) => inBox(m, box)).length + engraved.filter((r) => overlap(r, box)).length;
     const outside = corners(box).filter((corner) => !contains(p.outer, corner)).length;
     const cost = 8 * hidden + 3 * outside + away(step);
     if (cost >= fewest) continue;
@@ -110,6 +120,18 @@ function labelBox(at: Point, { lines, size, upright }: Label): Box {
 
 function corners({ min, max }: Box): Point[] {
   return [min, { x: max.x, y: min.y }, max, { x: min.x, y: max.y }];
+}
+
+/** Letters of some faces are wider than reckoned. */
+const BLEED = 1;
+
+function overlap(a: Box, b: Box): boolean {
+  return (
+    a.min.x < b.max.x + BLEED &&
+    b.min.x < a.max.x + BLEED &&
+    a.min.y < b.max.y + BLEED &&
+    b.min.y < a.max.y + BLEED
+  );
 }
 
 /** Marks are discs: they are hidden before their middle is. */
