@@ -18,6 +18,7 @@ sheets:
     thickness: 2                 # as bought
     # measuredThickness: 2.04    # as measured; used instead where given
     size: [200, 120]             # width along X, height along Y; or outline: FILE, a drawing of an offcut
+    # layout: by-hand.dxf        # a layout of plan's that you changed in a drawing program, saved under this name
     fibreDeg: 0                  # direction of the fibre, counter-clockwise from X
     margin: 8                    # plates keep this far from the sheet's edge
     keepOut:                     # clamps and screws that nothing may touch

@@ -12,8 +12,8 @@ import type { Drawing, ReadOptions, Units } from "./drawing.ts";
 import { readDxf } from "./dxf/read.ts";
 import { isBinary } from "./dxf/tags.ts";
 import { boxAroundAll } from "./mend/double/boxes.ts";
-import { mend } from "./mend/mend.ts";
-import type { Pieces } from "./mend/piece.ts";
+import { type Mended, mend } from "./mend/mend.ts";
+import type { Piece, Pieces } from "./mend/piece.ts";
 import { sniff } from "./sniff.ts";
 import { readSvg } from "./svg/read.ts";
 import { measureOf, unitFindings } from "./unit-findings.ts";
@@ -36,6 +36,38 @@ export function readDrawing(
     return drawingOf(file, "svg", readSvg(file, svgText(content), options), options);
   }
   return drawingOf(file, "dxf", readDxf(file, content, options), options);
+}
+
+export interface Layers {
+  /** By name, as the file first writes it. */
+  readonly layers: ReadonlyMap<string, Mended>;
+  /** Of the file as a whole. */
+  readonly findings: readonly Finding[];
+}
+
+/** Each layer by itself: nothing on one joins, doubles or crosses what is on another. */
+export function readLayers(
+  file: string,
+  content: Uint8Array | string,
+  wanted: (layer: string) => boolean,
+): Layers {
+  const binary = typeof content !== "string" && isBinary(content);
+  const kind = sniff(file, content, binary);
+  if (kind.format === "none") {
+    const place = { drawing: { file } };
+    const findings = [reportDrawing("not-a-drawing", { what: kind.what }, place)];
+    return { layers: new Map(), findings };
+  }
+  const read: Pieces =
+    kind.format === "svg" ? readSvg(file, svgText(content), {}) : readDxf(file, content, {});
+  const pieces = new Map<string, Piece[]>();
+  for (const piece of read.pieces.filter((p) => wanted(p.layer))) {
+    const known = pieces.get(piece.layer);
+    if (known === undefined) pieces.set(piece.layer, [piece]);
+    else known.push(piece);
+  }
+  const mended = [...pieces].map(([layer, its]) => [layer, mend(file, its, { texts: 0 })] as const);
+  return { layers: new Map(mended), findings: read.findings };
 }
 
 /** XML says its encoding in its first line; UTF-8 where it does not. */

@@ -45,7 +45,13 @@ interface Rider extends Readonly<Record<string, number | string>> {
   readonly needed: number;
 }
 
-const size = (d: Sizes): string => `${Number(d.width.toFixed(2))} × ${mm(d.height)}`;
+interface Drawn extends Readonly<Record<string, number | string>> {
+  readonly file: string;
+  readonly layer: string;
+}
+
+const size = (d: { readonly width: number; readonly height: number }): string =>
+  `${Number(d.width.toFixed(2))} × ${mm(d.height)}`;
 const clear = (d: Sizes): string => `${Number(d.clearWidth.toFixed(2))} × ${mm(d.clearHeight)}`;
 
 export const sayLayout = {
@@ -165,4 +171,107 @@ export const sayLayout = {
       `${d.plate} is drawn inside a window of ${d.host}, which is cut from another sheet or has a fixed place, ` +
       "so it is placed by itself",
   } satisfies Entry<{ plate: string; host: string }>,
+
+  "layout-read": {
+    severity: "note",
+    message: (d) =>
+      `${d.count} of the plates on sheet ${d.sheet} lie where ${d.file} shows them; ` +
+      `their outlines agree within ${mm(Math.max(0.001, d.residual))}`,
+  } satisfies Entry<{ sheet: string; file: string; count: number; residual: number }>,
+
+  "layout-unknown-plate": {
+    severity: "stop",
+    message: (d) =>
+      `${d.file} has a layer "${d.layer}"; sheet ${d.sheet} has no such plate. Its layers would be: ${d.known}`,
+    hint: () => "give the layer the name of the plate that it shows, or erase what is on it",
+  } satisfies Entry<Drawn & { sheet: string; known: string }>,
+
+  "layout-unknown-copy": {
+    severity: "stop",
+    message: (d) =>
+      `${d.file} has a layer "${d.layer}", but the job's count of ${d.plate} is ${d.count}`,
+    hint: () => "raise the plate's count in the job, or erase what is on that layer",
+  } satisfies Entry<Drawn & { plate: string; count: number }>,
+
+  "layout-without-outline": {
+    severity: "stop",
+    message: (d) => `layer "${d.layer}" of ${d.file} shows no closed outline`,
+    hint: () =>
+      "close it, or erase what is left on the layer: a copy that the drawing does not show is laid by weftcut",
+  } satisfies Entry<Drawn>,
+
+  "layout-no-match": {
+    severity: "stop",
+    message: (d) =>
+      `what layer "${d.layer}" of ${d.file} shows is not ${d.plate}: no turn lays one outline on the other ` +
+      `within ${mm(d.limit)}`,
+    hint: () =>
+      "plates may be moved and turned in a layout, not changed: change the plate's own drawing and plan again",
+  } satisfies Entry<Drawn & { plate: string; limit: number }>,
+
+  "layout-scaled": {
+    severity: "stop",
+    message: (d) =>
+      `layer "${d.layer}" of ${d.file} shows ${d.plate} ${Number(d.scale.toPrecision(5))} times as large as it is`,
+    hint: () => "draw it at its true size; if all plates are so, save the drawing in millimetres",
+  } satisfies Entry<Drawn & { plate: string; scale: number }>,
+
+  "layout-drawn-twice": {
+    severity: "stop",
+    message: (d) => `${d.file} shows ${d.plate} ${d.copy} ${d.times} times`,
+    hint: () =>
+      "erase all but one, or move the others to layers of further copies and raise the count",
+  } satisfies Entry<{ file: string; plate: string; copy: number; times: number }>,
+
+  "layout-stray": {
+    severity: "stop",
+    message: (d) =>
+      `layer "${d.layer}" of ${d.file} shows an outline that is no part of ${d.plate}, as it lies outside it`,
+    hint: () => "erase it, or move it to a layer whose name does not begin with PLATE",
+  } satisfies Entry<Drawn & { plate: string }>,
+
+  "layout-turned-over": {
+    severity: "stop",
+    message: (d) =>
+      `layer "${d.layer}" of ${d.file} shows ${d.plate} turned over, which the job does not allow`,
+    hint: () => "mirror it back, or say mayFlip: true for the plate",
+  } satisfies Entry<Drawn & { plate: string }>,
+
+  "layout-other-openings": {
+    severity: "warn",
+    message: (d) =>
+      `layer "${d.layer}" of ${d.file} shows ${d.plate} with ${d.unlike} openings more or fewer than it has, ` +
+      "or elsewhere; it is cut as its own drawing has it",
+    hint: () => "change the plate's own drawing and plan again",
+  } satisfies Entry<Drawn & { plate: string; unlike: number }>,
+
+  "layout-other-sheet": {
+    severity: "warn",
+    message: (d) =>
+      `${d.file} was drawn for a sheet of ${size(d)}; sheet ${d.sheet} is ${Number(d.sheetWidth.toFixed(2))} × ` +
+      `${mm(d.sheetHeight)}. Places are taken from the lower-left corner`,
+    hint: () => "look whether all plates lie where they should",
+  } satisfies Entry<{
+    file: string;
+    sheet: string;
+    width: number;
+    height: number;
+    sheetWidth: number;
+    sheetHeight: number;
+  }>,
+
+  "layout-and-place": {
+    severity: "warn",
+    message: (d) =>
+      `${d.plate} ${d.copy} has a place in the job and lies ${mm(d.off)} from it in ${d.file}: the job's holds`,
+    hint: () => "take the place out of the job to have the drawn one",
+  } satisfies Entry<{ file: string; plate: string; copy: number; off: number }>,
+
+  "layout-empty": {
+    severity: "warn",
+    message: (d) =>
+      `${d.file} has no layer whose name begins with PLATE: it fixes nothing on sheet ${d.sheet}`,
+    hint: () =>
+      "a layout that weftcut writes has a layer for every plate; see that the drawing program kept them",
+  } satisfies Entry<{ file: string; sheet: string }>,
 };

@@ -7,6 +7,12 @@ export const sayPlan = {
     message: (d: { file: string }) => `${d.file} cannot be read.`,
     hint: () => "Drawings are looked for beside the job file; check the name and that it is there.",
   },
+  "layout-missing": {
+    severity: "stop",
+    message: (d: { file: string }) => `The layout ${d.file} cannot be read.`,
+    hint: () =>
+      "Layouts are looked for beside the job file; without `layout` the sheet is laid out anew.",
+  },
   "drawing-without-plate": {
     severity: "stop",
     message: (d: { file: string }) => `${d.file} holds no closed outline: there is nothing to cut.`,

@@ -59,3 +59,9 @@ export const ON_CIRCLE: number = 0.002;
 
 /** A facet that stays this near its arc was meant as the arc: 12 facets of a 7 mm hole, 36 of 65 mm (drawing). */
 export const FACET_RISE: number = 0.125;
+
+/**
+ * A plate drawn on a layout is the job's own if its outline strays no further (layout/read-back): two decimals are
+ * 0.007 off, curves redrawn within CURVE come on top, and no plate differs from another by so little.
+ */
+export const MATCH: number = 0.02;

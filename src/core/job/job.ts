@@ -32,6 +32,8 @@ export type SheetShape =
 
 export interface JobSheet extends Omit<Sheet, "outline"> {
   readonly shape: SheetShape;
+  /** A layout by hand, of the first sheet of this kind; a plate's own `place` holds before it. */
+  readonly layout?: string | undefined;
   readonly place: JobPlace;
 }
 
@@ -142,7 +144,7 @@ export interface Job {
 
 /** The job's sheet once its outline is known. */
 export function sheetOf(sheet: JobSheet, outline: Contour): Sheet {
-  const { shape: _shape, place: _place, ...rest } = sheet;
+  const { shape: _shape, layout: _layout, place: _place, ...rest } = sheet;
   return { ...rest, outline };
 }
 

@@ -41,6 +41,7 @@ export interface SheetFile {
   readonly count: number;
   readonly size?: Pair | undefined;
   readonly outline?: string | undefined;
+  readonly layout?: string | undefined;
   readonly fibreDeg: number;
   readonly margin: number;
   readonly keepOut: readonly KeepOutFile[];
@@ -110,6 +111,9 @@ const sheet = z
       .meta({ description: "A rectangle's width and height." })
       .optional(),
     outline: fileName("A drawing of the sheet's outline, for offcuts.").optional(),
+    layout: fileName(
+      "A layout of this sheet that plan wrote, DXF or SVG, with plates moved and turned in a drawing program: they lie as it shows them. Of several sheets, the first.",
+    ).optional(),
     fibreDeg: angle({ min: -360, max: 360 }, "Direction of the fibre.").default(
       defaults.SHEET.fibreDeg,
     ),

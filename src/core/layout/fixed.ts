@@ -7,10 +7,11 @@ import type { Finding } from "../finding/finding.ts";
 import { reporter } from "../finding/finding.ts";
 import { sayLayout } from "../finding/say-layout.ts";
 import { placeContour } from "../geometry/contour.ts";
+import type { Rigid } from "../geometry/shape.ts";
 import { degrees, radians } from "../geometry/trig.ts";
 import { boxed, curveDistance, holds, SLACK } from "./clearance.ts";
 import type { Spot } from "./pack.ts";
-import { type Item, riderGap } from "./riders.ts";
+import { type Item, riderGap, type SheetPlace } from "./riders.ts";
 import { edgeDistance, keepOutDistance, type Room } from "./room.ts";
 
 const report = reporter(sayLayout);
@@ -46,13 +47,12 @@ function spotOf(item: Item): Spot[] {
   const { place } = item;
   const plate = item.members[0]?.order.plate;
   if (place === undefined || plate === undefined) return [];
-  const toSheet = {
-    x: place.x,
-    y: place.y,
-    angle: radians(place.rotationDeg),
-    flipped: place.flipped,
-  };
+  const toSheet = rigidOf(place);
   return [{ item, toSheet, shape: boxed(placeContour(plate.outer, toSheet)), fixed: true }];
+}
+
+export function rigidOf({ x, y, rotationDeg, flipped }: SheetPlace): Rigid {
+  return { x, y, angle: radians(rotationDeg), flipped };
 }
 
 export function nameOf(spot: Spot): string {
@@ -80,17 +80,20 @@ function checkAlone(room: Room, spot: Spot, widestCutter: number): Finding[] {
     const data = { plate, sheet, keepOut: i + 1, distance: d, needed: widestCutter };
     findings.push(report("place-on-keep-out", data, place));
   }
-  const off = offFibre(room, spot);
+  const off = offFibre(spot.item, spot.toSheet, room.sheet.fibreDeg);
   if (off > 0.1) findings.push(report("place-off-fibre", { plate, sheet, offDeg: off }, place));
   return findings;
 }
 
 /** Degrees between the plate's fibre direction as it lies and the sheet's, 0 … 90. */
-function offFibre(room: Room, spot: Spot): number {
-  const { fibreDeg } = spot.item;
+export function offFibre(
+  { fibreDeg }: { readonly fibreDeg?: number | undefined },
+  toSheet: Rigid,
+  sheetFibreDeg: number,
+): number {
   if (fibreDeg === undefined) return 0;
-  const drawn = spot.toSheet.flipped ? 180 - fibreDeg : fibreDeg;
-  const off = drawn + degrees(spot.toSheet.angle) - room.sheet.fibreDeg;
+  const drawn = toSheet.flipped ? 180 - fibreDeg : fibreDeg;
+  const off = drawn + degrees(toSheet.angle) - sheetFibreDeg;
   return Math.abs(((((off + 90) % 180) + 180) % 180) - 90);
 }
 

@@ -8,6 +8,7 @@ import { drawSheet, type PictureStyle, type SheetPicture } from "./drawn/draw-sh
 import { layeredDxf } from "./drawn/layout-dxf.ts";
 import { breakingOrder, type TabSpot } from "./drawn/tab-order.ts";
 import type { KeepOut } from "./layout.ts";
+import { plateLayer, SHEET_LAYER } from "./read-back/layer-name.ts";
 
 export interface NumberedTab extends TabSpot {
   /** 1, 2, … in breaking order. */
@@ -73,10 +74,10 @@ function keepOutOf(json: KeepOutJson): KeepOut {
 export function layoutDxf(sheet: SheetJson): string {
   const keepOuts = sheet.keepOut.map(keepOutOf).map(keepOutContour);
   return layeredDxf([
-    { name: "SHEET", colour: 8, contours: [contourOf(sheet.outline)] },
+    { name: SHEET_LAYER, colour: 8, contours: [contourOf(sheet.outline)] },
     { name: "KEEP-OUT", colour: 30, contours: keepOuts },
     ...sheet.placements.map((p) => ({
-      name: `PLATE ${p.plate} ${p.copy}`,
+      name: plateLayer(p.plate, p.copy),
       colour: 5,
       contours: [p.outer, ...p.features.map((f) => f.contour)].map(contourOf),
     })),

@@ -34,8 +34,8 @@ export interface PlateOrder {
   readonly mayFlip?: boolean | undefined;
   /** May lie across the fibres too, as a balanced weave allows. */
   readonly mayCross?: boolean | undefined;
-  /** Fixed places of the first copies. */
-  readonly place?: readonly SheetPlace[] | undefined;
+  /** Fixed places by copy; undefined: anywhere. */
+  readonly place?: readonly (SheetPlace | undefined)[] | undefined;
 }
 
 export interface Member {
@@ -99,7 +99,7 @@ function rideOf(
 ): Ride | undefined {
   const { plate } = order;
   const drawn = plate.drawnInside;
-  if (drawn === undefined || (order.place ?? []).length > 0) return undefined;
+  if (drawn === undefined || isFixed(order)) return undefined;
   const host = orders.find(
     (o) => o !== order && o.plate.name === drawn.plate && o.plate.drawing === plate.drawing,
   );
@@ -116,6 +116,10 @@ function rideOf(
     findings.push(report("rider-off-fibre", names, place));
   } else return { host, feature: drawn.feature };
   return undefined;
+}
+
+function isFixed(order: PlateOrder): boolean {
+  return (order.place ?? []).some((place) => place !== undefined);
 }
 
 function sameFibre(a: number | undefined, b: number | undefined): boolean {

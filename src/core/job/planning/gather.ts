@@ -18,6 +18,7 @@ import type { Feature, Plate } from "../../plate/plate.ts";
 import { recognise } from "../../plate/recognise.ts";
 import { type Job, type JobPlate, type JobSheet, sheetOf } from "../job.ts";
 import { fitted } from "./checking.ts";
+import { withLayouts } from "./hand-layouts.ts";
 
 export type ReadFile = (file: string) => Uint8Array | undefined;
 
@@ -52,9 +53,11 @@ export function gather(job: Job, read: ReadFile): Gathered {
   const made = fitted(job, found, sheets);
   findings.push(...made.findings);
   const plates = new Map(made.plates.flat().map((plate) => [plate.name, plate]));
-  const orders = job.plates.flatMap((p) =>
+  const asked = job.plates.flatMap((p) =>
     (found.get(p) ?? []).map((drawn) => orderFor(plates.get(drawn.name) ?? drawn, p)),
   );
+  const { value: orders, findings: drawn } = withLayouts(job, sheets, asked, read);
+  findings.push(...drawn);
   const fasteners = new Map(
     job.plates.flatMap((p) => (found.get(p) ?? []).map((q) => [q.name, p.fasteners] as const)),
   );

@@ -1,5 +1,7 @@
 /** Time, metres, wear, cost and mass, by program, cutter and plate, each with what it rests on. */
+import { bounds } from "../../geometry/contour.ts";
 import type { EstimateJson, PlanJson } from "../../job/plan-json.ts";
+import { contourOf } from "../../job/planning/contour-json.ts";
 import { type Child, decimals, duration, type Html, h, section, table } from "../html.ts";
 
 export function costsPart(plan: PlanJson): Html {
@@ -13,6 +15,7 @@ export function costsPart(plan: PlanJson): Html {
     cutters(plan),
     plates(estimate),
     sheets(plan),
+    offcuts(plan),
     assumptions(estimate),
   );
 }
@@ -163,6 +166,39 @@ function sheets({ sheets: all, estimate }: PlanJson): Html {
       ];
     }),
   );
+}
+
+/** What is left in pieces worth keeping, each with the drawing that makes it the next job's sheet. */
+function offcuts({ sheets: all }: PlanJson): Child {
+  const rows = all.flatMap((s) => (s.offcuts ?? []).map((o) => [s, o] as const));
+  if (rows.length === 0) return false;
+  return table(
+    "Offcuts",
+    [
+      { head: "Drawing" },
+      { head: "Of sheet" },
+      { head: "Size, mm", number: true },
+      { head: "Thick, mm", number: true },
+      { head: "Clear rectangle, mm", number: true },
+      { head: "Fibre", number: true },
+    ],
+    rows.map(([s, o]) => {
+      const { min, max } = bounds(contourOf(o.outline));
+      return [
+        o.file,
+        s.name,
+        `${decimals(max.x - min.x, 0)} × ${decimals(max.y - min.y, 0)}`,
+        decimals(s.thickness, 2),
+        `${roundedDown(o.clear.width)} × ${roundedDown(o.clear.height)}`,
+        `${decimals(s.fibreDeg, 1)}°`,
+      ];
+    }),
+  );
+}
+
+/** To a tenth of a millimetre: a rectangle that is told is there. */
+function roundedDown(mm: number): string {
+  return decimals(Math.floor(10 * mm) / 10, 1);
 }
 
 function assumptions({ assumed, assumptions: all }: EstimateJson): Child {

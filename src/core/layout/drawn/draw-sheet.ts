@@ -9,6 +9,7 @@ import { bounds } from "../../geometry/contour.ts";
 import type { Box, Contour, Point } from "../../geometry/shape.ts";
 import { cos, hypot, radians, sin } from "../../geometry/trig.ts";
 import type { KeepOut } from "../layout.ts";
+import { plateLayer, SHEET_LAYER } from "../read-back/layer-name.ts";
 import { INK, labelPart, type PicturePlate } from "./label.ts";
 import { escapeText, num, pathOf, xy } from "./svg.ts";
 import { breakingOrder, type TabSpot } from "./tab-order.ts";
@@ -79,9 +80,9 @@ export function drawSheet(picture: SheetPicture, style: PictureStyle = {}): stri
     `<desc id="${canvas.id}-desc">${escapeText(description(picture))}</desc>`,
     patterns(picture, canvas),
     `<rect x="${num(view.min.x)}" y="${num(-view.max.y)}" width="${num(w)}" height="${num(h)}" fill="#fff"/>`,
-    sheetPart(picture, canvas),
+    sheetPart(picture, canvas, style.alone === true),
     picture.keepOuts.map((k) => keepOutPart(k, canvas)).join(""),
-    picture.plates.map(platePart).join(""),
+    picture.plates.map((p) => platePart(p, style.alone === true)).join(""),
     picture.plates.map((p) => labelPart(p, marks, canvas.text)).join(""),
     picture.entries.map((p) => entryMark(p, canvas)).join(""),
     marks.map((p, i) => tabMark(p, i + 1, canvas)).join(""),
@@ -115,7 +116,12 @@ function patterns(p: SheetPicture, c: Canvas): string {
   );
 }
 
-function sheetPart(p: SheetPicture, c: Canvas): string {
+/** A group whose name is that of the layer in the drawing of this layout; in a page, names would meet again. */
+function layer(name: string, alone: boolean, svg: string): string {
+  return alone ? `<g id="${escapeText(name.replace(/\s+/g, "_"))}">${svg}</g>` : svg;
+}
+
+function sheetPart(p: SheetPicture, c: Canvas, alone: boolean): string {
   const d = pathOf(p.outline);
   const { min, max } = c.box;
   const m = p.margin;
@@ -128,8 +134,8 @@ function sheetPart(p: SheetPicture, c: Canvas): string {
         `height="${num(max.y - min.y - 2 * m)}" fill="none" stroke="${FAINT}" stroke-width=".35" stroke-dasharray="2 1.6"/>`
       : "";
   return (
-    `<path d="${d}" fill="${SHEET}"/><path d="${d}" fill="url(#${c.id}-weave)" stroke="${INK}" ` +
-    `stroke-width=".7"/>${margin}`
+    `${layer(SHEET_LAYER, alone, `<path d="${d}" fill="${SHEET}"/>`)}` +
+    `<path d="${d}" fill="url(#${c.id}-weave)" stroke="${INK}" stroke-width=".7"/>${margin}`
   );
 }
 
@@ -144,16 +150,14 @@ function keepOutPart(k: KeepOut, c: Canvas): string {
   return `<rect x="${num(min.x)}" y="${num(-max.y)}" ${size} ${paint}/>`;
 }
 
-function platePart(p: PicturePlate): string {
+function platePart(p: PicturePlate, alone: boolean): string {
   const d = [p.outer, ...p.inner].map(pathOf).join("");
   const recesses = p.recesses.map(
     (c) =>
       `<path d="${pathOf(c)}" fill="#fff" fill-opacity=".5" stroke="${INK}" stroke-width=".3"/>`,
   );
-  return (
-    `<path d="${d}" fill="${PLATE}" fill-rule="evenodd" stroke="${INK}" stroke-width=".4"/>` +
-    recesses.join("")
-  );
+  const shape = `<path d="${d}" fill="${PLATE}" fill-rule="evenodd" stroke="${INK}" stroke-width=".4"/>`;
+  return layer(plateLayer(p.plate, p.copy), alone, shape + recesses.join(""));
 }
 
 function entryMark(p: Point, c: Canvas): string {

@@ -8,6 +8,7 @@
 import { isFullCircle } from "../../geometry/segment.ts";
 import type { Contour, Point, Segment } from "../../geometry/shape.ts";
 import { tan } from "../../geometry/trig.ts";
+import { plainName } from "../read-back/layer-name.ts";
 
 export interface DxfLayer {
   readonly name: string;
@@ -114,10 +115,9 @@ function layerTable(put: Put, layers: readonly DxfLayer[], names: readonly strin
   put(0, "ENDSEC");
 }
 
-/** Without the characters that layer names may not hold; what is not ASCII as the format's own escapes. */
+/** What is not ASCII as the format's own escapes. */
 function layerName(name: string): string {
-  const plain = name.replace(/[<>/\\":;?*|=`,\p{Cc}]/gu, "-").slice(0, 120);
-  return plain.replace(
+  return plainName(name).replace(
     /[^ -~]/g,
     (c) => `\\U+${c.charCodeAt(0).toString(16).toUpperCase().padStart(4, "0")}`,
   );
