@@ -9,5 +9,7 @@ export default defineConfig({
     // Ends what hangs. No test is timed: on a busy machine a process that takes a third of a second takes ten.
     testTimeout: 120_000,
     pool: "threads",
+    // One fewer than the cores is the default, which on two cores leaves one idle.
+    maxWorkers: "100%",
   },
 });
