@@ -9,9 +9,11 @@ import { judgeAir } from "../../src/core/air/judge.ts";
 import type { SheetJson } from "../../src/core/job/plan-json.ts";
 import { readProgram } from "../../src/core/program/read/read.ts";
 import type { Trace, TraceMove } from "../../src/core/program/read/trace.ts";
+import { isFeed } from "../../src/core/program/read/trace.ts";
 import { tempFolder } from "../cli/temp-folder.ts";
 import { casesJobs, fixtureText, foreignJobs } from "../proof/support/planned.ts";
-import { type Bench, benchOf, isFeed, starterBench } from "../restart/support.ts";
+import { type Bench, benchOf, starterBench } from "../restart/support.ts";
+import { listening } from "../support/listening.ts";
 
 const benches: readonly Bench[] = [
   starterBench(),
@@ -119,18 +121,7 @@ describe("the proof has teeth", () => {
 });
 
 async function command(folder: string, ...args: string[]) {
-  const said = { out: "", err: "" };
-  const io = {
-    out: (more: string) => {
-      said.out += more;
-    },
-    err: (more: string) => {
-      said.err += more;
-    },
-    colourOut: false,
-    colourErr: false,
-    watched: false,
-  };
+  const { io, said } = listening();
   const { program, code } = buildProgram(io);
   const files = ["plan.json", "tag-router.nc", "--out", "air.nc"].map((name) =>
     name.startsWith("--") ? name : join(folder, name),

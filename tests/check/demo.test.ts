@@ -1,31 +1,15 @@
 /** `weftcut check` on the demo, as a person reads it: the gravest first, in one screen, each with place and way out. */
 import { beforeAll, describe, expect, test } from "vitest";
 import { check } from "../../src/cli/commands/plan.ts";
-import type { Io } from "../../src/cli/io.ts";
 import { loadJob } from "../../src/cli/load-job.ts";
 import { countsOf, printFindings } from "../../src/cli/print-findings.ts";
 import type { Finding } from "../../src/core/finding/finding.ts";
+import { listening } from "../support/listening.ts";
 
 const JOB = "fixtures/demo/job.yaml";
 /** A terminal's window on a common screen. */
 const COLUMNS = 120;
 const ROWS = 40;
-
-function listening() {
-  const said = { out: "", err: "" };
-  const io: Io = {
-    out: (text) => {
-      said.out += text;
-    },
-    err: (text) => {
-      said.err += text;
-    },
-    colourOut: false,
-    colourErr: false,
-    watched: false,
-  };
-  return { io, said };
-}
 
 describe("the demo's findings", () => {
   let code: number;

@@ -4,8 +4,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type CouponOptions, coupon } from "../../src/cli/commands/coupon.ts";
-import type { Io } from "../../src/cli/io.ts";
 import { MACHINE_YAML } from "../../src/cli/starter/texts.ts";
+import { listening } from "../support/listening.ts";
 import { jobText } from "./job.ts";
 
 const dir = mkdtempSync(join(tmpdir(), "weftcut-coupon-"));
@@ -15,18 +15,7 @@ const measured = join(out, "measured.yaml");
 afterAll(() => rmSync(dir, { recursive: true, force: true }));
 
 async function run(path: string | undefined, options: Partial<CouponOptions>) {
-  const said = { out: "", err: "" };
-  const io: Io = {
-    out: (text) => {
-      said.out += text;
-    },
-    err: (text) => {
-      said.err += text;
-    },
-    colourOut: false,
-    colourErr: false,
-    watched: false,
-  };
+  const { io, said } = listening();
   const code = await coupon(io, path, { clearance: 0.1, ...options });
   return { code, ...said };
 }

@@ -12,7 +12,7 @@ import type { PlanJson } from "../../src/core/job/plan-json.ts";
 import type { Machine } from "../../src/core/machine/machine.ts";
 import { dialectOf } from "../../src/core/program/read/dialect.ts";
 import { readProgram } from "../../src/core/program/read/read.ts";
-import type { Trace, TraceMove } from "../../src/core/program/read/trace.ts";
+import { isFeed, type Trace, type TraceMove } from "../../src/core/program/read/trace.ts";
 import { starterJob } from "../job/starter-plan.ts";
 import { fixtureBytes, fixtureText } from "../proof/support/planned.ts";
 
@@ -73,7 +73,6 @@ function cutFor(job: Job, options: Options): Cut {
   return { plan, traces, texts, findings };
 }
 
-const isFeed = (s: Trace["steps"][number]): s is TraceMove => s.kind === "feed";
 const feedsOf = ({ traces }: Cut): TraceMove[] => traces.flatMap((t) => t.steps.filter(isFeed));
 
 /** Moves with one and the same arc behind them lie on it; the plain program's moves in order, arcs as arcs. */

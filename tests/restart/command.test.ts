@@ -5,6 +5,7 @@ import { expect, test } from "vitest";
 import { buildProgram } from "../../src/cli/program.ts";
 import { tempFolder } from "../cli/temp-folder.ts";
 import { fixtureText } from "../proof/support/planned.ts";
+import { listening } from "../support/listening.ts";
 
 const FILES: Readonly<Record<string, string>> = {
   "plan.json": fixtureText("foreign/plan.json"),
@@ -13,18 +14,7 @@ const FILES: Readonly<Record<string, string>> = {
 };
 
 async function run(folder: string, ...args: string[]) {
-  const said = { out: "", err: "" };
-  const io = {
-    out: (more: string) => {
-      said.out += more;
-    },
-    err: (more: string) => {
-      said.err += more;
-    },
-    colourOut: false,
-    colourErr: false,
-    watched: false,
-  };
+  const { io, said } = listening();
   const { program, code } = buildProgram(io);
   const files = ["plan.json", "tag-router.nc"].map((name) => join(folder, name));
   const out = ["--out", join(folder, "restart.nc")];

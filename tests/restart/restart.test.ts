@@ -7,7 +7,7 @@ import process from "node:process";
 import { describe, expect, test } from "vitest";
 import { seeded } from "../../src/core/geometry/seeded.ts";
 import { readProgram } from "../../src/core/program/read/read.ts";
-import type { Trace, TraceMove } from "../../src/core/program/read/trace.ts";
+import { isFeed, type Trace, type TraceMove } from "../../src/core/program/read/trace.ts";
 import { judge } from "../../src/core/restart/judge.ts";
 import { type Restart, restart } from "../../src/core/restart/restart.ts";
 import {
@@ -17,7 +17,7 @@ import {
   foreignJobs,
   type SheetJob,
 } from "../proof/support/planned.ts";
-import { type Bench, benchOf, feedsFrom, inputFor, isFeed, starterBench } from "./support.ts";
+import { type Bench, benchOf, feedsFrom, inputFor, starterBench } from "./support.ts";
 
 const LONG = process.env["WEFTCUT_LONG"] !== undefined;
 const PATIENCE = LONG ? 1_800_000 : 60_000;

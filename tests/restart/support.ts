@@ -6,7 +6,7 @@ import { planJob } from "../../src/core/job/plan.ts";
 import type { PlanJson } from "../../src/core/job/plan-json.ts";
 import type { ReadProgram } from "../../src/core/job/planning/target.ts";
 import { readProgram } from "../../src/core/program/read/read.ts";
-import type { TraceMove, TraceStep } from "../../src/core/program/read/trace.ts";
+import { isFeed, type TraceMove, type TraceStep } from "../../src/core/program/read/trace.ts";
 import type { RestartInput } from "../../src/core/restart/restart.ts";
 import type { Interrupted } from "../../src/core/restart/take-up.ts";
 import type { SheetJob } from "../proof/support/planned.ts";
@@ -48,8 +48,6 @@ export function starterBench(change: (text: string) => string = (text) => text):
 export function inputFor({ plan, programs }: Bench, file: string, at: Interrupted): RestartInput {
   return { plan, file, out: "restart.nc", programs, at };
 }
-
-export const isFeed = (s: TraceStep): s is TraceMove => s.kind === "feed";
 
 export const feedsFrom = (steps: readonly TraceStep[], line: number): TraceMove[] =>
   steps.filter(isFeed).filter((s) => s.line >= line);

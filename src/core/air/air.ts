@@ -11,12 +11,11 @@ import type { PlanJson } from "../job/plan-json.ts";
 import type { ReadProgram } from "../job/planning/target.ts";
 import { dialectOf } from "../program/read/dialect.ts";
 import { readProgram } from "../program/read/read.ts";
-import type { Trace, TraceMove } from "../program/read/trace.ts";
+import { isMove, type Trace, type TraceMove } from "../program/read/trace.ts";
 import { type Lines, linesFor, rapidXY, rapidZ } from "../program/write/lines.ts";
 import { comment, number } from "../program/write/words.ts";
 import type { ProofCheck } from "../proof/proof.ts";
 import { replay } from "../restart/replay.ts";
-import { isMove } from "../restart/take-up.ts";
 import { judgeAir } from "./judge.ts";
 
 const say = reporter(sayAir);

@@ -6,7 +6,7 @@ import { isProofCode, reportProof } from "../finding/say-proof.ts";
 import { hypot } from "../geometry/trig.ts";
 import type { PlanJson, SheetJson } from "../job/plan-json.ts";
 import { proofInput, type ReadProgram } from "../job/planning/target.ts";
-import type { TraceMove, TraceStep } from "../program/read/trace.ts";
+import { isFeed, isMove, type TraceStep } from "../program/read/trace.ts";
 import { checkMotion } from "../proof/checks/motion.ts";
 import { checkProfile } from "../proof/checks/profile.ts";
 import { checkOf, leastOf, mostOf, offer, type Worst } from "../proof/checks/worst.ts";
@@ -99,9 +99,6 @@ function astray(steps: readonly TraceStep[], air: ProofProgram, raise: number): 
   }
   return worst;
 }
-
-const isMove = (s: TraceStep): s is TraceMove => s.kind === "rapid" || s.kind === "feed";
-const isFeed = (s: TraceStep): s is TraceMove => s.kind === "feed";
 
 function findingOf({ code, worst, limit, unit, sheet, program, at }: ProofCheck): Finding {
   const place = { sheet, program, at };

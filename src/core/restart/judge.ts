@@ -4,11 +4,11 @@ import type { SheetJson } from "../job/plan-json.ts";
 import { proofInput, type ReadProgram } from "../job/planning/target.ts";
 import { dialectOf } from "../program/read/dialect.ts";
 import { readProgram } from "../program/read/read.ts";
-import type { Trace, TraceStep } from "../program/read/trace.ts";
+import { isMove, type Trace, type TraceStep } from "../program/read/trace.ts";
 import type { Proof } from "../proof/proof.ts";
 import { prove } from "../proof/prove.ts";
 import type { RestartInput } from "./restart.ts";
-import { isMove, type TakeUp } from "./take-up.ts";
+import type { TakeUp } from "./take-up.ts";
 
 export interface Judged {
   readonly proofs: readonly [least: Proof, most: Proof];

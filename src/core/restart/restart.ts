@@ -12,11 +12,11 @@ import { radians, tan } from "../geometry/trig.ts";
 import type { PlanJson, ProgramJson, SheetJson } from "../job/plan-json.ts";
 import type { ReadProgram } from "../job/planning/target.ts";
 import { plateStarts } from "../motion/by-plate.ts";
-import type { Trace, TraceMove } from "../program/read/trace.ts";
+import { isMove, type Trace, type TraceMove } from "../program/read/trace.ts";
 import type { Proof } from "../proof/proof.ts";
 import { type Entry, entryTo, flatLength } from "./entry.ts";
 import { judge } from "./judge.ts";
-import { type Interrupted, isMove, type TakeUp, takeUpOf } from "./take-up.ts";
+import { type Interrupted, type TakeUp, takeUpOf } from "./take-up.ts";
 import { restartText } from "./write.ts";
 
 const say = reporter(sayRestart);

@@ -11,7 +11,7 @@
 import { type Finding, reporter } from "../finding/finding.ts";
 import { sayRestart } from "../finding/say-restart.ts";
 import { plateStarts } from "../motion/by-plate.ts";
-import type { Trace, TraceMove, TraceStep } from "../program/read/trace.ts";
+import { isMove, type Trace, type TraceMove, type TraceStep } from "../program/read/trace.ts";
 import { plainAscii } from "../program/write/words.ts";
 
 const say = reporter(sayRestart);
@@ -33,9 +33,6 @@ export interface TakeUp {
   /** Steps before this one may be cut, from this one on none is. */
   readonly open: number;
 }
-
-export const isMove = (s: TraceStep | undefined): s is TraceMove =>
-  s?.kind === "rapid" || s?.kind === "feed";
 
 export function takeUpOf(trace: Trace, at: Interrupted, passDepth: number): TakeUp | Finding {
   return "plate" in at ? ofPlate(trace, at.plate) : ofLine(trace, at, passDepth);

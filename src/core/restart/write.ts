@@ -6,12 +6,11 @@
  * becomes a plain one; of one of our own each line comes out as it was.
  */
 import type { Machine } from "../machine/machine.ts";
-import type { Trace, TraceMove, TraceStep } from "../program/read/trace.ts";
+import { isMove, type Trace, type TraceMove, type TraceStep } from "../program/read/trace.ts";
 import { afresh, feedMove, type Lines, linesFor, rapidXY, rapidZ } from "../program/write/lines.ts";
 import { comment, dwell } from "../program/write/words.ts";
 import type { Entry } from "./entry.ts";
 import { replay } from "./replay.ts";
-import { isMove } from "./take-up.ts";
 
 export interface RestartText {
   readonly trace: Trace;

@@ -95,3 +95,8 @@ export interface Trace {
   readonly style?: TraceStyle | undefined;
   readonly findings: readonly Finding[];
 }
+
+export const isMove = (s: TraceStep | undefined): s is TraceMove =>
+  s?.kind === "rapid" || s?.kind === "feed";
+
+export const isFeed = (s: TraceStep | undefined): s is TraceMove => s?.kind === "feed";

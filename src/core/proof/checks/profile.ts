@@ -5,7 +5,7 @@
 
 import { ARC_RADIUS } from "../../geometry/tolerance.ts";
 import { hypot } from "../../geometry/trig.ts";
-import type { Trace, TraceEvent, TraceMove, TraceStep } from "../../program/read/trace.ts";
+import { isMove, type Trace, type TraceEvent } from "../../program/read/trace.ts";
 import type { ProofInput, ProofProgram } from "../proof.ts";
 import { leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
 
@@ -94,8 +94,6 @@ function checkArcs(input: ProofInput, trace: Trace, spot: SpotAt): Worst[] {
   }
   return [ends, refused];
 }
-
-const isMove = (s: TraceStep): s is TraceMove => s.kind === "rapid" || s.kind === "feed";
 
 interface SpindleChecks {
   readonly slow: Worst;

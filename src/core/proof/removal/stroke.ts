@@ -5,7 +5,7 @@
  * the part of it below some depth is again a stroke. The cutter is flat below: where the tip passes, it
  * takes away everything above, out to its radius.
  */
-import type { Trace, TraceMove } from "../../program/read/trace.ts";
+import { isMove, type Trace, type TraceMove } from "../../program/read/trace.ts";
 import type { ProofProgram, TargetSheet } from "../proof.ts";
 import { arcCurve, type Curve, lineCurve, partOf } from "./curve.ts";
 
@@ -51,7 +51,7 @@ export function strokesOf(program: ProofProgram, index: number, sheet: TargetShe
 }
 
 function movesOf(trace: Trace): TraceMove[] {
-  return trace.steps.filter((s): s is TraceMove => s.kind === "rapid" || s.kind === "feed");
+  return trace.steps.filter(isMove);
 }
 
 function curveOfMove(m: TraceMove, dx: number, dy: number): Curve {
