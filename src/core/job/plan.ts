@@ -27,7 +27,14 @@ import { prove } from "../proof/prove.ts";
 import type { CutProgram, Routed } from "../toolpath/cut.ts";
 import { route } from "../toolpath/route.ts";
 import { fileSlug, type Job } from "./job.ts";
-import type { CutterJson, PlanJson, ProgramJson, SearchJson, SheetJson } from "./plan-json.ts";
+import type {
+  CutterJson,
+  FitJson,
+  PlanJson,
+  ProgramJson,
+  SearchJson,
+  SheetJson,
+} from "./plan-json.ts";
 import { checkInput, fitsJson } from "./planning/checking.ts";
 import { cutterJson, programZero, sheetJson } from "./planning/describe.ts";
 import { gather, type ReadFile } from "./planning/gather.ts";
@@ -115,10 +122,9 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   const made = makePrograms(job, split.parts);
   say("proving");
   const offcuts = laid.value.map((layout) => offcutsFor(layout, job));
-  const extras = { made, feedback, before: findings, search: search.json(), offcuts };
-  const described = describePlan(job, laid.value, routed, extras);
-  const fits = fitsJson(gathered.changes);
-  const plan = fits === undefined ? described : { ...described, fits };
+  const asked = { search: search.json(), fits: fitsJson(gathered.changes) };
+  const extras = { made, feedback, before: findings, offcuts, ...asked };
+  const plan = describePlan(job, laid.value, routed, extras);
   if (stops(plan.findings) && hooks.keepUnproven !== true) {
     return { plan, files: new Map(), findings: plan.findings, stopped: true };
   }
@@ -170,6 +176,7 @@ interface Programs {
   /** What the stages before had to say. */
   readonly before: readonly Finding[];
   readonly search: SearchJson;
+  readonly fits: readonly FitJson[] | undefined;
   /** Sheet by sheet. */
   readonly offcuts: readonly (readonly FiledOffcut[])[];
 }
@@ -178,7 +185,7 @@ function describePlan(
   job: Job,
   layouts: readonly SheetLayout[],
   routed: Routed,
-  { made, feedback, before, search, offcuts }: Programs,
+  { made, feedback, before, search, fits, offcuts }: Programs,
 ): PlanJson {
   const { origin } = job;
   const sheets = layouts.map((layout, i) =>
@@ -209,6 +216,7 @@ function describePlan(
     ...target,
     throughDepth: job.cutting.throughDepth,
     search,
+    ...(fits === undefined ? {} : { fits }),
     findings: [...before, ...timed, ...proof.findings],
     proof: proof.value,
     estimate: reckoned.estimate,
