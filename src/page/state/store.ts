@@ -1,0 +1,168 @@
+/**
+ * The page's state and all that happens to it: the work with its history, what the worker last said of it, and
+ * what is looked at. Whoever draws it is told of every change.
+ */
+import type { Finding } from "../../core/finding/finding.ts";
+import type { PlanJson } from "../../core/job/plan-json.ts";
+import { type Client, workerClient } from "../worker/client.ts";
+import type { Inspected, Said } from "../worker/protocol.ts";
+import { keep, kept } from "./keep.ts";
+import {
+  begun,
+  changedTo,
+  type History,
+  isEmpty,
+  NOTHING,
+  redone,
+  undone,
+  type Work,
+} from "./work.ts";
+
+/** What the worker said of the work; of an earlier state of it while `stale`. */
+export interface Told {
+  readonly drawings: readonly Inspected[];
+  readonly plan: PlanJson | undefined;
+  readonly findings: readonly Finding[];
+  readonly programs: ReadonlyMap<string, string>;
+  /** The plan is drawn and its proof still to come. */
+  readonly proving: boolean;
+  readonly stopped: boolean;
+}
+
+export interface Fault {
+  readonly what: string;
+  readonly where: string;
+}
+
+export interface State {
+  readonly history: History;
+  readonly told: Told;
+  /** Stage of the work that goes on; undefined where all is told. */
+  readonly busy: string | undefined;
+  readonly stale: boolean;
+  readonly cancelled: boolean;
+  readonly fault: Fault | undefined;
+  /** The last thing said to the user, for those who hear the page. */
+  readonly notice: string;
+  readonly loaded: boolean;
+}
+
+export interface Store {
+  readonly state: () => State;
+  readonly change: (work: Work, of?: string) => void;
+  readonly undo: () => void;
+  readonly redo: () => void;
+  readonly cancel: () => void;
+  /** Plans again what was cancelled or failed. */
+  readonly again: () => void;
+  readonly notice: (text: string) => void;
+  readonly fault: (error: unknown) => void;
+  readonly take: (which: "all" | "programs") => Promise<Uint8Array<ArrayBuffer>>;
+  readonly draft: (
+    name: string,
+    text: string,
+  ) => Promise<Extract<Said, { readonly kind: "draft" }>>;
+}
+
+const NOTHING_TOLD: Told = {
+  drawings: [],
+  plan: undefined,
+  findings: [],
+  programs: new Map(),
+  proving: false,
+  stopped: false,
+};
+
+const KEEP_AFTER = 150;
+
+export function makeStore(workerText: string, draw: () => void): Store {
+  let state: State = {
+    history: begun(NOTHING),
+    told: NOTHING_TOLD,
+    busy: undefined,
+    stale: false,
+    cancelled: false,
+    fault: undefined,
+    notice: "",
+    loaded: false,
+  };
+  const set = (part: Partial<State>) => {
+    state = { ...state, ...part };
+    draw();
+  };
+  const answers = new Map<number, (said: Said) => void>();
+  let current = 0;
+  const client: Client = workerClient(workerText, (said) => {
+    const answer = answers.get(said.ask);
+    if (answer !== undefined) {
+      answers.delete(said.ask);
+      answer(said);
+    } else if (said.ask === current) set(heard(state, said));
+  });
+  const asked = <K extends Said["kind"]>(ask: number, kind: K) =>
+    new Promise<Extract<Said, { readonly kind: K }>>((resolve, reject) => {
+      answers.set(ask, (said) => {
+        if (said.kind === kind) resolve(said as Extract<Said, { readonly kind: K }>);
+        else reject(new Error(said.kind === "fault" ? said.what : "no answer"));
+      });
+    });
+  let keeping: ReturnType<typeof setTimeout> | undefined;
+  const plan = (history: History) => {
+    clearTimeout(keeping);
+    keeping = setTimeout(() => void keep(history.now), KEEP_AFTER);
+    if (isEmpty(history.now)) {
+      client.cancel();
+      current = 0;
+      set({ history, told: NOTHING_TOLD, busy: undefined, stale: false, fault: undefined });
+      return;
+    }
+    current = client.plan(history.now.job, history.now.files);
+    set({ history, busy: "reading", stale: true, cancelled: false, fault: undefined });
+  };
+  const fault = (error: unknown) => {
+    const { message, stack = "" } = error instanceof Error ? error : new Error(String(error));
+    set({ fault: { what: message, where: stack } });
+  };
+  void kept().then((work) => {
+    // Whatever was begun meanwhile is newer.
+    if (work !== undefined && isEmpty(state.history.now) && !isEmpty(work)) plan(begun(work));
+    set({ loaded: true });
+  });
+  return {
+    state: () => state,
+    change: (work, of) => plan(changedTo(state.history, work, of, performance.now())),
+    undo: () => plan(undone(state.history)),
+    redo: () => plan(redone(state.history)),
+    cancel: () => {
+      client.cancel();
+      set({ busy: undefined, cancelled: true });
+    },
+    again: () => plan(state.history),
+    notice: (notice) => set({ notice }),
+    fault,
+    take: async (which) => (await asked(client.take(which), "taken")).zip,
+    draft: (name, text) => asked(client.draft({ name, text }), "draft"),
+  };
+}
+
+function heard(state: State, said: Said): Partial<State> {
+  const { told } = state;
+  switch (said.kind) {
+    case "progress":
+      return { busy: said.stage };
+    case "inspected":
+      return { told: { ...told, drawings: said.drawings } };
+    case "drafted":
+      return { told: { ...told, plan: said.plan, proving: true, stopped: false } };
+    case "planned": {
+      const { plan, findings, programs, stopped } = said;
+      return { stale: false, told: { ...told, plan, findings, programs, stopped, proving: false } };
+    }
+    case "fault":
+      return { fault: said };
+    case "done":
+      return { busy: undefined, stale: false };
+    default:
+      return {};
+  }
+}

@@ -1,0 +1,74 @@
+/**
+ * The worker: all of the core's work, away from what is shown. It holds the files and the last plan; the page
+ * holds everything that is the user's.
+ */
+import { config } from "zod";
+import { draftAirframe } from "../../core/airframe/draft.ts";
+import { inspectAll } from "./inspect.ts";
+import { planned } from "./plan.ts";
+import type { Asked, Bytes, Files, Said } from "./protocol.ts";
+import { zipped } from "./zip.ts";
+
+// Schemas would else be compiled with `new Function`, which the page's policy forbids.
+config({ jitless: true });
+
+interface Port {
+  onmessage: ((event: { readonly data: Asked }) => void) | null;
+  readonly postMessage: (said: Said, moved?: readonly ArrayBuffer[]) => void;
+}
+
+const port = globalThis as unknown as Port;
+
+let files: Files = new Map();
+let made: ReadonlyMap<string, string> = new Map();
+
+port.onmessage = ({ data }) => {
+  const ask = data.kind === "files" ? 0 : data.ask;
+  try {
+    answer(data);
+  } catch (error) {
+    const { message, stack = "" } = error instanceof Error ? error : new Error(String(error));
+    port.postMessage({ kind: "fault", ask, what: message, where: stack });
+  }
+  if (data.kind === "plan") port.postMessage({ kind: "done", ask });
+};
+
+function answer(asked: Asked): void {
+  if (asked.kind === "files") {
+    files = asked.files;
+    return;
+  }
+  const { ask } = asked;
+  if (asked.kind === "take") {
+    const zip = zipped(wanted(asked.which));
+    port.postMessage({ kind: "taken", ask, zip }, [zip.buffer]);
+    return;
+  }
+  if (asked.kind === "draft") {
+    const drafted = draftAirframe(asked.airframe, read);
+    const out = drafted.files as ReadonlyMap<string, string | Bytes>;
+    port.postMessage({ kind: "draft", ask, files: out, findings: drafted.findings });
+    return;
+  }
+  port.postMessage({ kind: "inspected", ask, drawings: inspectAll(asked.job, files) });
+  if (asked.job === undefined) return;
+  const { files: out, ...rest } = planned(asked.job, read, {
+    progress: (stage) => port.postMessage({ kind: "progress", ask, stage }),
+    drafted: (plan) => port.postMessage({ kind: "drafted", ask, plan }),
+  });
+  made = out;
+  port.postMessage({ kind: "planned", ask, ...rest, programs: programsOf(out) });
+}
+
+function wanted(which: "all" | "programs"): ReadonlyMap<string, string> {
+  return which === "all" ? made : programsOf(made);
+}
+
+function programsOf(out: ReadonlyMap<string, string>): ReadonlyMap<string, string> {
+  return new Map([...out].filter(([name]) => name.endsWith(".nc")));
+}
+
+/** By the job's name for it; a browser tells a dropped file's folder only when the folder was dropped. */
+function read(path: string): Bytes | undefined {
+  return files.get(path) ?? files.get(path.split(/[\\/]/).at(-1) ?? path);
+}
