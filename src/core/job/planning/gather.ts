@@ -123,6 +123,8 @@ function platesFor(
 ): { plates: Plate[]; findings: readonly Finding[] } {
   const drawing = drawings(p.drawing, {
     units: p.units,
+    closeGaps: p.closeGaps,
+    dropNearDuplicates: p.dropNearDuplicates,
     cutLayers: p.layers.cut,
     ignoreLayers: p.layers.ignore.length === 0 ? undefined : p.layers.ignore,
   });
