@@ -8,6 +8,7 @@ import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { PAGE_STYLE } from "../../page/style.ts";
 
 const ROOT = fileURLToPath(new URL("../../../", import.meta.url));
 
@@ -45,11 +46,10 @@ async function bundled(entry: string): Promise<string> {
 }
 
 function htmlOf(script: string, worker: string): string {
-  const style = "html{background:#fff}";
   const policy = [
     "default-src 'none'",
     `script-src ${hashOf(script)}`,
-    `style-src ${hashOf(style)} 'unsafe-inline'`,
+    `style-src ${hashOf(PAGE_STYLE)}`,
     "worker-src blob:",
     "img-src data: blob:",
     "base-uri 'none'",
@@ -63,7 +63,7 @@ function htmlOf(script: string, worker: string): string {
 <meta name="color-scheme" content="light dark">
 <link rel="icon" href="data:,">
 <title>weftcut</title>
-<style>${style}</style></head>
+<style>${PAGE_STYLE}</style></head>
 <body><div id="page"></div>
 <noscript>This page plans in your browser, and needs its script for that.</noscript>
 <script type="application/json" id="worker-text">${json(worker)}</script>

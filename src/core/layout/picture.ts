@@ -65,7 +65,7 @@ function pictureOf(
   };
 }
 
-function keepOutOf(json: KeepOutJson): KeepOut {
+export function keepOutOf(json: KeepOutJson): KeepOut {
   return "at" in json
     ? { kind: "disc", at: pointOf(json.at), diameter: json.diameter }
     : { kind: "box", box: { min: pointOf(json.from), max: pointOf(json.to) } };

@@ -22,6 +22,8 @@ import {
 export interface Told {
   readonly drawings: readonly Inspected[];
   readonly plan: PlanJson | undefined;
+  /** The last plan of this job, where there is none now. */
+  readonly before: PlanJson | undefined;
   readonly findings: readonly Finding[];
   readonly programs: ReadonlyMap<string, string>;
   /** The plan is drawn and its proof still to come. */
@@ -50,6 +52,8 @@ export interface State {
 export interface Store {
   readonly state: () => State;
   readonly change: (work: Work, of?: string) => void;
+  /** Another job: nothing that was told holds of it. Undo leads back. */
+  readonly begin: (work: Work) => void;
   readonly undo: () => void;
   readonly redo: () => void;
   readonly cancel: () => void;
@@ -67,6 +71,7 @@ export interface Store {
 const NOTHING_TOLD: Told = {
   drawings: [],
   plan: undefined,
+  before: undefined,
   findings: [],
   programs: new Map(),
   proving: false,
@@ -131,6 +136,10 @@ export function makeStore(workerText: string, draw: () => void): Store {
   return {
     state: () => state,
     change: (work, of) => plan(changedTo(state.history, work, of, performance.now())),
+    begin: (work) => {
+      state = { ...state, told: NOTHING_TOLD };
+      plan(changedTo(state.history, work, undefined, performance.now()));
+    },
     undo: () => plan(undone(state.history)),
     redo: () => plan(redone(state.history)),
     cancel: () => {
@@ -153,10 +162,14 @@ function heard(state: State, said: Said): Partial<State> {
     case "inspected":
       return { told: { ...told, drawings: said.drawings } };
     case "drafted":
-      return { told: { ...told, plan: said.plan, proving: true, stopped: false } };
+      return {
+        told: { ...told, plan: said.plan, before: said.plan, proving: true, stopped: false },
+      };
     case "planned": {
       const { plan, findings, programs, stopped } = said;
-      return { stale: false, told: { ...told, plan, findings, programs, stopped, proving: false } };
+      const before = plan ?? told.before;
+      const made = { plan, before, findings, programs, stopped, proving: false };
+      return { stale: false, told: { ...told, ...made } };
     }
     case "fault":
       return { fault: said };
