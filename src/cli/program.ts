@@ -4,7 +4,14 @@
  */
 import { Command, CommanderError, Option } from "commander";
 import { addAtMachine } from "./at-machine/declare.ts";
-import { amount, example, type Finish, length, portNumber, wholeNumber } from "./commands/option-values.ts";
+import {
+  amount,
+  example,
+  type Finish,
+  length,
+  portNumber,
+  wholeNumber,
+} from "./commands/option-values.ts";
 import { EXIT, type ExitCode, type Io } from "./io.ts";
 
 export const VERSION = "0.1.0";

@@ -27,7 +27,10 @@ function changedValue(value: unknown, [step, ...rest]: Path, to: unknown): unkno
 
 function pathsOf(value: unknown, path: Path = []): Path[] {
   if (typeof value !== "object" || value === null) return [path];
-  return [path, ...Object.entries(value).flatMap(([k, v]) => pathsOf(v, [...path, keyOf(value, k)]))];
+  return [
+    path,
+    ...Object.entries(value).flatMap(([k, v]) => pathsOf(v, [...path, keyOf(value, k)])),
+  ];
 }
 
 const keyOf = (holder: object, key: string) => (Array.isArray(holder) ? Number(key) : key);
@@ -95,10 +98,20 @@ describe("by hand", () => {
 
 describe("a job for drawings that have none", () => {
   test("reads without a stop whatever the drawings are called, and says what is to be set", () => {
-    const text = startJob('odd "name" # here', ['<script>.dxf', "a: b # c.svg", "a: b # c.dxf", ".dxf"]);
+    const text = startJob('odd "name" # here', [
+      "<script>.dxf",
+      "a: b # c.svg",
+      "a: b # c.dxf",
+      ".dxf",
+    ]);
     const { findings, value } = parseJob({ name: "job.yaml", text }, () => undefined);
     expect(findings.filter((f) => f.severity === "stop")).toEqual([]);
-    expect(value?.plates.map((p) => p.name)).toEqual(["<script>", "a: b # c", "a: b # c 2", "plate"]);
+    expect(value?.plates.map((p) => p.name)).toEqual([
+      "<script>",
+      "a: b # c",
+      "a: b # c 2",
+      "plate",
+    ]);
     expect(text.split(TO_SET)).toHaveLength(4);
   });
 });

@@ -49,7 +49,8 @@ export const sayDrawing = {
     severity: "stop",
     message: (d: { chains: number }) =>
       `No closed outline: ${things(d.chains, "open chain")} and nothing that encloses an area.`,
-    hint: () => "Close the outline in the drawing, or say closeGaps at the plate in the job, where the gaps are known.",
+    hint: () =>
+      "Close the outline in the drawing, or say closeGaps at the plate in the job, where the gaps are known.",
   } as Entry<{ chains: number }>,
   "drawing-cut-short": {
     severity: "stop",

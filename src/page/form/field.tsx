@@ -91,14 +91,23 @@ function Entry({ node, value, options, onValue, shared, label }: EntryProps): VN
     const on = value === undefined ? standing === "true" : value === true;
     const set = (checked: boolean) => onValue(String(checked) === standing ? undefined : checked);
     return (
-      <input {...shared} type="checkbox" checked={on} onChange={(e) => set(e.currentTarget.checked)} />
+      <input
+        {...shared}
+        type="checkbox"
+        checked={on}
+        onChange={(e) => set(e.currentTarget.checked)}
+      />
     );
   }
   if (choices.length > 0) {
     const shown = value === undefined ? standing : String(value);
     const all = choices.includes(shown) ? choices : [shown, ...choices];
     return (
-      <select {...shared} value={shown} onChange={(e) => onValue(e.currentTarget.value || undefined)}>
+      <select
+        {...shared}
+        value={shown}
+        onChange={(e) => onValue(e.currentTarget.value || undefined)}
+      >
         {all.map((choice) => (
           <option key={choice} value={choice}>
             {choice === "" ? "as it is" : choice}

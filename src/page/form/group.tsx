@@ -63,7 +63,15 @@ export interface GroupProps {
   readonly labels?: Readonly<Record<string, string>>;
 }
 
-export function Group({ desk, of, base, keys, more = [], options = {}, labels = {} }: GroupProps): VNode {
+export function Group({
+  desk,
+  of,
+  base,
+  keys,
+  more = [],
+  options = {},
+  labels = {},
+}: GroupProps): VNode {
   const field = (key: string) => {
     const steps = key.split(".");
     const path: Path = [...base.path, ...steps];

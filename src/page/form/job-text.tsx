@@ -4,7 +4,13 @@ import { useId } from "preact/hooks";
 import { Said } from "./field.tsx";
 import type { Desk } from "./group.tsx";
 
-export function JobTextPart({ desk, open = false }: { readonly desk: Desk; readonly open?: boolean }): VNode {
+export function JobTextPart({
+  desk,
+  open = false,
+}: {
+  readonly desk: Desk;
+  readonly open?: boolean;
+}): VNode {
   const { store, view } = desk;
   const id = useId();
   const { job } = view.work;

@@ -19,7 +19,13 @@ export function KeepOuts({ desk, sheet }: { readonly desk: Desk; readonly sheet:
     <fieldset class="keepouts">
       <legend>Keep-outs: {items.length}</legend>
       {items.map((item, i) => (
-        <OneKeepOut key={i} desk={desk} item={item} spot={{ ...sheet, path: [...path, i] }} number={i + 1} />
+        <OneKeepOut
+          key={i}
+          desk={desk}
+          item={item}
+          spot={{ ...sheet, path: [...path, i] }}
+          number={i + 1}
+        />
       ))}
       <p class="acts">
         <button type="button" onClick={() => add({ at: [10, 10], diameter: 14 })}>
@@ -44,7 +50,8 @@ const PAIR = nodeFor("plates", "points");
 const POINT = { ...PAIR, prefixItems: [{ unit: "mm" }, { unit: "mm" }], description: "" };
 
 function OneKeepOut({ desk, item, spot, number }: OneProps): VNode {
-  const keys = "at" in Object(item) || "diameter" in Object(item) ? ["at", "diameter"] : ["from", "to"];
+  const keys =
+    "at" in Object(item) || "diameter" in Object(item) ? ["at", "diameter"] : ["from", "to"];
   const remove = () => {
     const work = withValue(desk.view.work, spot, undefined);
     if (work !== undefined) desk.store.change(work);

@@ -93,7 +93,13 @@ export function Counts({ findings }: { readonly findings: readonly Finding[] }):
 }
 
 /** What a started job does not know yet, until somebody says that it is set. */
-export function ToSet({ desk, list }: { readonly desk: Desk; readonly list: string }): VNode | null {
+export function ToSet({
+  desk,
+  list,
+}: {
+  readonly desk: Desk;
+  readonly list: string;
+}): VNode | null {
   const { store, view } = desk;
   const { job } = view.work;
   const spot = job === undefined ? undefined : toSetIn(job.text, list);

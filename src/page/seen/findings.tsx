@@ -3,7 +3,7 @@ import type { VNode } from "preact";
 import { useState } from "preact/hooks";
 import type { Finding, Severity } from "../../core/finding/finding.ts";
 import type { SheetJson } from "../../core/job/plan-json.ts";
-import { type Lying } from "./lying.ts";
+import type { Lying } from "./lying.ts";
 import { isAbout } from "./marks.ts";
 import type { Pointed } from "./picture.tsx";
 
@@ -67,7 +67,8 @@ interface OneProps extends FindingsProps {
 
 function OneFinding({ finding, number, all, sheet, pointed, onPoint, onGo }: OneProps): VNode {
   const { plate } = pointed;
-  const one = plate && all.find((l) => l.placement.plate === plate.plate && l.placement.copy === plate.copy);
+  const one =
+    plate && all.find((l) => l.placement.plate === plate.plate && l.placement.copy === plate.copy);
   const lit =
     pointed.finding === finding ||
     (one !== undefined && sheet !== undefined && isAbout(finding, one, sheet));

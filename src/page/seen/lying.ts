@@ -62,7 +62,12 @@ function fixedPlaces(view: JobView): Map<string, readonly FixedPlace[]> {
       const list: unknown[] = Array.isArray(place) ? place : [];
       const places = list.map((p) => {
         const { x, y, rotationDeg = 0, flipped = false } = Object(p);
-        return { x: Number(x), y: Number(y), rotationDeg: Number(rotationDeg), flipped: flipped === true };
+        return {
+          x: Number(x),
+          y: Number(y),
+          rotationDeg: Number(rotationDeg),
+          flipped: flipped === true,
+        };
       });
       const sound = places.every(({ x, y, rotationDeg }) => Number.isFinite(x + y + rotationDeg));
       return [String(name), sound ? places : []];
@@ -112,7 +117,10 @@ export function sheetAsLying(sheet: SheetJson, all: readonly Lying[]): SheetJson
 
 export function hasMoved({ placement: p, place }: Lying): boolean {
   const turned = Math.abs(((((p.rotationDeg - place.rotationDeg) % 360) + 540) % 360) - 180);
-  return p.flipped !== place.flipped || Math.max(Math.abs(p.x - place.x), Math.abs(p.y - place.y), turned) > 1e-6;
+  return (
+    p.flipped !== place.flipped ||
+    Math.max(Math.abs(p.x - place.x), Math.abs(p.y - place.y), turned) > 1e-6
+  );
 }
 
 function placementAt({ placement, place }: Lying): PlacementJson {
@@ -181,7 +189,14 @@ function spotAt(
     outer,
     features: placement.features.map(({ id, kind, contour, depth }) => {
       const own = inPlateFrame(contour, placement);
-      return { id, kind, contour: own, at: { x: 0, y: 0 }, area: 0, ...(depth === undefined ? {} : { depth }) };
+      return {
+        id,
+        kind,
+        contour: own,
+        at: { x: 0, y: 0 },
+        area: 0,
+        ...(depth === undefined ? {} : { depth }),
+      };
     }),
     area: 0,
     perimeter: 0,
@@ -225,7 +240,12 @@ export function withPlace(
 }
 
 function placeJson({ x, y, rotationDeg, flipped }: FixedPlace): Record<string, unknown> {
-  return { x: neat(x), y: neat(y), rotationDeg: neat(rotationDeg), ...(flipped ? { flipped } : {}) };
+  return {
+    x: neat(x),
+    y: neat(y),
+    rotationDeg: neat(rotationDeg),
+    ...(flipped ? { flipped } : {}),
+  };
 }
 
 /** The work with the plates left to the layout again: all of a sheet, or those of one name. */
@@ -242,4 +262,3 @@ export function withoutPlaces(
   }
   return work;
 }
-

@@ -97,7 +97,11 @@ export function SheetPicture(props: PictureProps): VNode {
         <button type="button" onClick={() => setZoom(Math.min(6, zoom * 1.5))}>
           Larger
         </button>
-        <button type="button" disabled={zoom === 1} onClick={() => setZoom(Math.max(1, zoom / 1.5))}>
+        <button
+          type="button"
+          disabled={zoom === 1}
+          onClick={() => setZoom(Math.max(1, zoom / 1.5))}
+        >
           Smaller
         </button>
         {all.some((l) => l.fixed) && (
@@ -112,8 +116,8 @@ export function SheetPicture(props: PictureProps): VNode {
         )}
       </p>
       <p class="facts" id="how-to-move">
-        Drag a plate, or focus it: arrows move it by 1 mm (with Shift 10, with Alt 0.1), R turns it by 90°
-        (Shift+R by 15°), F turns it over. Its sheet's other plates stay where they are.
+        Drag a plate, or focus it: arrows move it by 1 mm (with Shift 10, with Alt 0.1), R turns it
+        by 90° (Shift+R by 15°), F turns it over. Its sheet's other plates stay where they are.
       </p>
     </figure>
   );
@@ -147,8 +151,12 @@ function nameOf({ placement: p }: Lying): string {
 
 function told(one: Lying, { x, y, rotationDeg }: FixedPlace, findings: readonly Finding[]): string {
   const where = `${nameOf(one)}: ${Number(x.toFixed(2))}, ${Number(y.toFixed(2))} mm, turned ${Number(rotationDeg.toFixed(2))}°`;
-  const [first] = [...findings].sort((a, b) => (a.severity === "stop" ? -1 : b.severity === "stop" ? 1 : 0));
-  return first === undefined ? `${where}.` : `${where}. ${first.severity === "stop" ? "Stop" : "Look"}: ${first.message}.`;
+  const [first] = [...findings].sort((a, b) =>
+    a.severity === "stop" ? -1 : b.severity === "stop" ? 1 : 0,
+  );
+  return first === undefined
+    ? `${where}.`
+    : `${where}. ${first.severity === "stop" ? "Stop" : "Look"}: ${first.message}.`;
 }
 
 interface PlateOverProps extends PictureProps {
@@ -165,7 +173,9 @@ function PlateOver(props: PlateOverProps): VNode {
   const lit =
     isSame(lying, pointed.plate) ||
     (pointed.finding !== undefined && isAbout(pointed.finding, lying, sheet));
-  const d = outlineAt(lying, live ?? lying.place).map(pathOf).join("");
+  const d = outlineAt(lying, live ?? lying.place)
+    .map(pathOf)
+    .join("");
   const held = lying.held === undefined ? "" : ` Not to be moved: ${lying.held}.`;
   const { x, y, rotationDeg } = live ?? lying.place;
   return (

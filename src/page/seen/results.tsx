@@ -1,8 +1,8 @@
 /** What the job sheet says of the plan, in its own words: worked out only where somebody looks. */
 import type { VNode } from "preact";
 import { useState } from "preact/hooks";
-import type { PlanJson } from "../../core/job/plan-json.ts";
 import { fileSlug } from "../../core/job/job.ts";
+import type { PlanJson } from "../../core/job/plan-json.ts";
 import { type Html, render } from "../../core/jobsheet/html.ts";
 import { beforePart } from "../../core/jobsheet/part/before.ts";
 import { costsPart } from "../../core/jobsheet/part/costs.ts";
@@ -25,11 +25,23 @@ function borders(plan: PlanJson): { borderFiles: Record<string, string> } {
   return { borderFiles: Object.fromEntries(names.map((n) => [n, `border-${fileSlug(n)}.nc`])) };
 }
 
-export function Results({ plan, proving }: { readonly plan: PlanJson; readonly proving: boolean }): VNode {
+export function Results({
+  plan,
+  proving,
+}: {
+  readonly plan: PlanJson;
+  readonly proving: boolean;
+}): VNode {
   return (
     <section class="results" aria-label="What comes of it">
       {PARTS.map(([title, make]) => (
-        <Result key={title} title={title} plan={plan} make={make} wait={proving && title.startsWith("Proof")} />
+        <Result
+          key={title}
+          title={title}
+          plan={plan}
+          make={make}
+          wait={proving && title.startsWith("Proof")}
+        />
       ))}
     </section>
   );

@@ -94,7 +94,11 @@ export async function read(files: readonly File[]): Promise<Map<string, Bytes>> 
 
 function filesIn(entry: FileSystemEntry): Promise<File[]> {
   return new Promise((resolve) => {
-    if (entry.isFile) (entry as FileSystemFileEntry).file((f) => resolve([f]), () => resolve([]));
+    if (entry.isFile)
+      (entry as FileSystemFileEntry).file(
+        (f) => resolve([f]),
+        () => resolve([]),
+      );
     else if (entry.isDirectory) {
       const reader = (entry as FileSystemDirectoryEntry).createReader();
       const found: File[] = [];

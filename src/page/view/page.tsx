@@ -11,7 +11,7 @@ import { type Pointed, SheetPicture } from "../seen/picture.tsx";
 import { Results } from "../seen/results.tsx";
 import { baseOf } from "../state/answers.ts";
 import { belongings, jobView } from "../state/job-view.ts";
-import type { Store } from "../state/store.ts";
+import type { State, Store } from "../state/store.ts";
 import { filesOf, read, type TakenIn, takeIn } from "../state/take-in.ts";
 import { bytesOf, isEmpty } from "../state/work.ts";
 import type { Bytes, JobText } from "../worker/protocol.ts";
@@ -45,7 +45,7 @@ export function Page({ store, samples }: PageProps): VNode {
   useShell(store, doing.onTransfer);
   const empty = isEmpty(work);
   return (
-    <div class={empty ? "page empty" : "page"}>
+    <div class={empty ? "page empty" : "page"} data-state={standingOf(state)}>
       <Top store={store} desk={desk} onFiles={doing.onFiles} onSave={doing.onSave} />
       <p class="hidden" role="status">
         {state.notice}
@@ -67,18 +67,28 @@ export function Page({ store, samples }: PageProps): VNode {
           <main class="desk">
             <Seen desk={desk} findings={findings} />
             <form class="form" aria-label="The job" onSubmit={(e) => e.preventDefault()}>
-              <Form desk={desk} drawings={told.drawings} onShow={(file) => show(`drawing ${file}`)} />
+              <Form
+                desk={desk}
+                drawings={told.drawings}
+                onShow={(file) => show(`drawing ${file}`)}
+              />
             </form>
           </main>
         </>
       )}
       <footer>
-        Lengths in mm, feeds in mm/min. Nobody has seen your sheet, clamps and machine but you: run above the
-        sheet first, then in cheap board, then in the plate's material. Local rules and the machine's manual
-        come first.
+        Lengths in mm, feeds in mm/min. Nobody has seen your sheet, clamps and machine but you: run
+        above the sheet first, then in cheap board, then in the plate's material. Local rules and
+        the machine's manual come first.
       </footer>
     </div>
   );
+}
+
+/** For whoever drives the page from outside. */
+function standingOf({ loaded, busy, stale }: State): "begin" | "working" | "settled" {
+  if (!loaded) return "begin";
+  return busy === undefined && !stale ? "settled" : "working";
 }
 
 /** Anybody may ask for a picture; the pictures' own part listens. */
@@ -88,7 +98,13 @@ function show(what: string): void {
   dispatchEvent(new CustomEvent(SHOW, { detail: what }));
 }
 
-function Seen({ desk, findings }: { readonly desk: Desk; readonly findings: readonly Finding[] }): VNode {
+function Seen({
+  desk,
+  findings,
+}: {
+  readonly desk: Desk;
+  readonly findings: readonly Finding[];
+}): VNode {
   const { store, view } = desk;
   const state = store.state();
   const { told } = state;
@@ -122,14 +138,21 @@ function Seen({ desk, findings }: { readonly desk: Desk; readonly findings: read
       <section aria-label="Pictures">
         <div class="choices" role="group" aria-label="Which picture">
           {pictures.map(({ key, label }) => (
-            <button type="button" key={key} aria-pressed={key === shown} onClick={() => setWanted(key)}>
+            <button
+              type="button"
+              key={key}
+              aria-pressed={key === shown}
+              onClick={() => setWanted(key)}
+            >
               {label}
             </button>
           ))}
         </div>
         {told.plan === undefined && plan !== undefined && (
           <p class="old">
-            {state.stale ? "Being planned anew." : "This plan is the one before: what now stops the job is below."}
+            {state.stale
+              ? "Being planned anew."
+              : "This plan is the one before: what now stops the job is below."}
           </p>
         )}
         {sheet !== undefined && plan !== undefined && (
@@ -164,7 +187,13 @@ function Seen({ desk, findings }: { readonly desk: Desk; readonly findings: read
 }
 
 /** A fault of weftcut's own, and a job whose planning was cancelled: what can be done. */
-function Faults({ store, onSave }: { readonly store: Store; readonly onSave: () => void }): VNode | null {
+function Faults({
+  store,
+  onSave,
+}: {
+  readonly store: Store;
+  readonly onSave: () => void;
+}): VNode | null {
   const { fault, cancelled } = store.state();
   if (fault !== undefined) {
     return (
@@ -224,7 +253,10 @@ function useDoing({ store, samples }: PageProps) {
     store.begin({
       job: { name: "job.yaml", text },
       files: new Map<string, Bytes>(
-        kept.map(([name, content]) => [name, typeof content === "string" ? bytesOf(content) : content]),
+        kept.map(([name, content]) => [
+          name,
+          typeof content === "string" ? bytesOf(content) : content,
+        ]),
       ),
     });
   };

@@ -15,8 +15,8 @@ export function Start({ samples, onFiles, onDemo, onAirframe }: StartProps): VNo
     <div class="start">
       <h1>From drawing to proven program</h1>
       <p>
-        Drop drawings (DXF or SVG) here, or a job with its drawings. Everything is worked out in this
-        browser; nothing leaves this machine.
+        Drop drawings (DXF or SVG) here, or a job with its drawings. Everything is worked out in
+        this browser; nothing leaves this machine.
       </p>
       <p class="begin">
         <Choose label="Choose drawings or a job" onFiles={onFiles} />
@@ -35,8 +35,8 @@ export function Start({ samples, onFiles, onDemo, onAirframe }: StartProps): VNo
         ))}
       </ul>
       <p class="facts">
-        Plates of multirotors from parameters, as drawings with the job that cuts them. Flying is governed by
-        local aviation rules.
+        Plates of multirotors from parameters, as drawings with the job that cuts them. Flying is
+        governed by local aviation rules.
       </p>
     </div>
   );

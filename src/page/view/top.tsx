@@ -2,7 +2,7 @@
 import type { VNode } from "preact";
 import { fileSlug } from "../../core/job/job.ts";
 import { Typing } from "../form/field.tsx";
-import { setValue, type Desk } from "../form/group.tsx";
+import { type Desk, setValue } from "../form/group.tsx";
 import { valueOf } from "../state/job-view.ts";
 import type { Store } from "../state/store.ts";
 import { NOTHING, type Work } from "../state/work.ts";
@@ -81,7 +81,11 @@ export function Top({ store, desk, onFiles, onSave }: TopProps): VNode {
 }
 
 /** Hands the user a file, named so that every system takes it. */
-export function handOver(name: string, content: string | Uint8Array<ArrayBuffer>, type: string): void {
+export function handOver(
+  name: string,
+  content: string | Uint8Array<ArrayBuffer>,
+  type: string,
+): void {
   const url = URL.createObjectURL(new Blob([content], { type }));
   const link = document.createElement("a");
   link.href = url;
@@ -92,5 +96,7 @@ export function handOver(name: string, content: string | Uint8Array<ArrayBuffer>
 }
 
 export function slugOf(work: Work, name: unknown): string {
-  return fileSlug(typeof name === "string" ? name : (work.job?.name.replace(/\.\w+$/, "") ?? "job"));
+  return fileSlug(
+    typeof name === "string" ? name : (work.job?.name.replace(/\.\w+$/, "") ?? "job"),
+  );
 }

@@ -20,7 +20,13 @@ const WORD: Readonly<Record<Standing, string>> = {
   wait: "…",
 };
 
-export function Way({ state, findings }: { readonly state: State; readonly findings: readonly Finding[] }): VNode {
+export function Way({
+  state,
+  findings,
+}: {
+  readonly state: State;
+  readonly findings: readonly Finding[];
+}): VNode {
   return (
     <nav class="way" aria-label="From drawing to proof">
       <ol>
@@ -67,7 +73,9 @@ function stationsOf({ told, busy, stale }: State, findings: readonly Finding[]):
       goes: "sheets",
       standing: ofPlan ?? about((f) => f.sheet !== undefined),
       said:
-        plan === undefined ? "no plan" : `${many(sheets.length, "sheet")}, ${(100 * used).toFixed(0)} %`,
+        plan === undefined
+          ? "no plan"
+          : `${many(sheets.length, "sheet")}, ${(100 * used).toFixed(0)} %`,
     },
     {
       title: "Cut",

@@ -25,7 +25,9 @@ export function changed(text: string, path: Path, value: unknown): string | unde
     return changed(text, parent, list);
   }
   if (isMap(holder)) {
-    return withKey(text, parent, String(last), value) ?? rewritten(text, (d) => d.setIn(path, value));
+    return (
+      withKey(text, parent, String(last), value) ?? rewritten(text, (d) => d.setIn(path, value))
+    );
   }
   if (parent.length === 0) return undefined;
   return changed(text, parent, { [String(last)]: value });
