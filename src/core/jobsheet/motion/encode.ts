@@ -13,7 +13,7 @@ import {
   type TraceMove,
   type TraceStep,
 } from "../../program/read/trace.ts";
-import { putCount, putSigned } from "./vlq.ts";
+import { countText, signedText } from "./vlq.ts";
 
 /** Places in µm. */
 export const PER_MM: number = 1000;
@@ -23,7 +23,7 @@ export const PER_SECOND: number = 10_000;
 export const PER_FEED: number = 10;
 
 /** The lowest two bits are the kind. What a usual block needs comes first: it is then one character. */
-export const KIND: { readonly rapid: 0; readonly feed: 1; readonly dwell: 2; readonly event: 3 } = {
+export const KIND: Readonly<Record<"rapid" | "feed" | "dwell" | "event", number>> = {
   rapid: 0,
   feed: 1,
   dwell: 2,
@@ -57,7 +57,6 @@ export const EVENTS: readonly TraceEvent["kind"][] = [
 ];
 
 interface Pen {
-  readonly out: string[];
   line: number;
   /** µm. */
   x: number;
@@ -71,86 +70,81 @@ interface Pen {
 }
 
 export function encodeMotion(trace: Trace, stepSeconds: ArrayLike<number>): string {
-  const pen: Pen = { out: [], line: 0, x: 0, y: 0, z: 0, feed: 0, rpm: 0, seconds: 0, ticks: 0 };
-  putCount(pen.out, trace.steps.length);
-  for (const [i, step] of trace.steps.entries()) {
-    if (isMove(step)) putMove(pen, step);
-    else putOther(pen, step);
+  const pen: Pen = { line: 0, x: 0, y: 0, z: 0, feed: 0, rpm: 0, seconds: 0, ticks: 0 };
+  let text = countText(trace.steps.length);
+  for (let i = 0; i < trace.steps.length; i++) {
+    const step = trace.steps[i] as TraceStep;
+    text += isMove(step) ? moveText(pen, step) : otherText(pen, step);
     pen.seconds += stepSeconds[i] ?? 0;
     const ticks = Math.round(pen.seconds * PER_SECOND);
-    putCount(pen.out, ticks - pen.ticks);
+    text += countText(ticks - pen.ticks);
     pen.ticks = ticks;
   }
-  return pen.out.join("");
+  return text;
 }
 
-function putMove(pen: Pen, move: TraceMove): void {
-  const from = { x: whole(move.x0), y: whole(move.y0), z: whole(move.z0) };
-  const to = { x: whole(move.x1), y: whole(move.y1), z: whole(move.z1) };
+function moveText(pen: Pen, move: TraceMove): string {
+  const [x0, y0, z0] = [whole(move.x0), whole(move.y0), whole(move.z0)];
+  const [x1, y1, z1] = [whole(move.x1), whole(move.y1), whole(move.z1)];
   const { arc } = move;
   const feed = Math.round(move.feed * PER_FEED);
-  const jumps = from.x !== pen.x || from.y !== pen.y || from.z !== pen.z;
-  const rises = to.z !== from.z;
-  const fed = move.kind === "feed" && feed !== pen.feed;
-  const turns = Math.round(move.rpm) !== pen.rpm;
-  const { out } = pen;
-  putHead(pen, move, [
-    KIND[move.kind],
-    flag(FLAG.z, rises),
-    flag(FLAG.arc, arc !== undefined),
-    flag(FLAG.ccw, arc !== undefined && arc.sweep > 0),
-    flag(FLAG.large, arc !== undefined && Math.abs(arc.sweep) > Math.PI),
-    flag(FLAG.feed, fed),
-    flag(FLAG.rpm, turns),
-    flag(FLAG.start, jumps),
-    flag(FLAG.unknown, ((move.unknown ?? 0) & 3) !== 0),
-  ]);
-  if (jumps) {
-    for (const axis of ["x", "y", "z"] as const) putSigned(out, from[axis] - pen[axis]);
-  }
-  putSigned(out, to.x - from.x);
-  putSigned(out, to.y - from.y);
-  if (rises) putSigned(out, to.z - from.z);
+  const rpm = Math.round(move.rpm);
+  let flags = KIND[move.kind];
+  if (z1 !== z0) flags += FLAG.z;
   if (arc !== undefined) {
-    putSigned(out, whole(arc.cx) - from.x);
-    putSigned(out, whole(arc.cy) - from.y);
+    flags += FLAG.arc;
+    if (arc.sweep > 0) flags += FLAG.ccw;
+    if (Math.abs(arc.sweep) > Math.PI) flags += FLAG.large;
   }
-  if (fed) putCount(out, feed);
-  if (turns) putCount(out, Math.round(move.rpm));
-  Object.assign(pen, to);
-  if (fed) pen.feed = feed;
-  if (turns) pen.rpm = Math.round(move.rpm);
-}
-
-function putOther(pen: Pen, step: Exclude<TraceStep, TraceMove>): void {
-  if (step.kind === "dwell") {
-    putHead(pen, step, [KIND.dwell]);
-    return;
+  if (move.kind === "feed" && feed !== pen.feed) flags += FLAG.feed;
+  if (rpm !== pen.rpm) flags += FLAG.rpm;
+  if (x0 !== pen.x || y0 !== pen.y || z0 !== pen.z) flags += FLAG.start;
+  if (((move.unknown ?? 0) & UNKNOWN_XY) !== 0) flags += FLAG.unknown;
+  let text = headText(pen, move.line, flags);
+  if (flags & FLAG.start) {
+    text += signedText(x0 - pen.x) + signedText(y0 - pen.y) + signedText(z0 - pen.z);
   }
-  const rpm = Math.round(step.rpm);
-  putHead(pen, step, [KIND.event, flag(FLAG.rpm, rpm !== pen.rpm)]);
-  if (rpm !== pen.rpm) putCount(pen.out, rpm);
-  putCount(pen.out, EVENTS.indexOf(step.kind));
+  text += signedText(x1 - x0) + signedText(y1 - y0);
+  if (flags & FLAG.z) text += signedText(z1 - z0);
+  if (arc !== undefined) text += signedText(whole(arc.cx) - x0) + signedText(whole(arc.cy) - y0);
+  if (flags & FLAG.feed) {
+    text += countText(feed);
+    pen.feed = feed;
+  }
+  if (flags & FLAG.rpm) text += countText(rpm);
   pen.rpm = rpm;
+  pen.x = x1;
+  pen.y = y1;
+  pen.z = z1;
+  return text;
 }
 
-function putHead(pen: Pen, { line }: TraceStep, flags: readonly number[]): void {
-  const skips = line !== pen.line + 1;
-  const sum = flags.reduce((all, one) => all + one, flag(FLAG.line, skips));
-  putCount(pen.out, sum);
-  if (skips) putSigned(pen.out, line - pen.line);
+function otherText(pen: Pen, step: Exclude<TraceStep, TraceMove>): string {
+  if (step.kind === "dwell") return headText(pen, step.line, KIND.dwell);
+  const rpm = Math.round(step.rpm);
+  const turns = rpm !== pen.rpm;
+  pen.rpm = rpm;
+  return (
+    headText(pen, step.line, KIND.event + (turns ? FLAG.rpm : 0)) +
+    (turns ? countText(rpm) : "") +
+    countText(EVENTS.indexOf(step.kind))
+  );
+}
+
+function headText(pen: Pen, line: number, flags: number): string {
+  const skipped = line - pen.line;
   pen.line = line;
+  return skipped === 1 ? countText(flags) : countText(flags + FLAG.line) + signedText(skipped);
 }
 
-function flag(bit: number, on: boolean): number {
-  return on ? bit : 0;
-}
-
-/** What is no place is put at nought. */
-function whole(mm: number): number {
-  const um = Math.round(mm * PER_MM);
-  return Math.abs(um) <= MOST_UM ? um + 0 : 0;
-}
+/** As `TraceMove.unknown` counts them. */
+const UNKNOWN_XY = 3;
 
 /** 10 km: differences of such places stay exact. */
 const MOST_UM = 1e10;
+
+/** µm. What is no place is put at nought. */
+function whole(mm: number): number {
+  const um = Math.round(mm * PER_MM);
+  return Math.abs(um) <= MOST_UM ? um : 0;
+}

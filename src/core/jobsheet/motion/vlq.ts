@@ -10,19 +10,21 @@ const MORE = 32;
 /** What is no number or beyond this is written as this: a picture has no better use for it. */
 const MOST = 2 ** 52 - 1;
 
-/** Appends a number ≥ 0. */
-export function putCount(out: string[], value: number): void {
+/** A number ≥ 0. */
+export function countText(value: number): string {
   let rest = value >= 0 ? Math.min(value, 2 * MOST + 1) : 0;
+  if (rest < MORE) return DIGITS.charAt(rest);
+  let text = "";
   while (rest >= MORE) {
-    out.push(DIGITS.charAt(MORE + (rest % MORE)));
+    text += DIGITS.charAt(MORE + (rest % MORE));
     rest = Math.floor(rest / MORE);
   }
-  out.push(DIGITS.charAt(rest));
+  return text + DIGITS.charAt(rest);
 }
 
-export function putSigned(out: string[], value: number): void {
+export function signedText(value: number): string {
   const size = Math.min(Math.abs(value), MOST);
-  putCount(out, 2 * size + (value < 0 ? 1 : 0));
+  return countText(2 * size + (value < 0 ? 1 : 0));
 }
 
 export interface NumberReader {
