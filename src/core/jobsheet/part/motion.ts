@@ -1,26 +1,27 @@
 /**
  * Where the player stands, and its data. The sheet's only script; what it needs is in the sheet, as data that no
- * browser runs. On paper and without scripts the part tells what is missing.
+ * browser runs. Without scripts the part tells what is missing; on paper there is no such part.
  */
 
-import { type Html, h, raw, section } from "../html.ts";
+import { type Html, h, raw } from "../html.ts";
 import type { PlayerData } from "../motion/player-data.ts";
 import { PLAYER_DATA, PLAYER_PLACE } from "../motion/player-ids.ts";
 
 export function motionPart(data: PlayerData): Html {
   const programs = data.programs.map((p) => p.file).join(", ");
-  return section(
-    "motion",
-    "The motion",
+  return h(
+    "section",
+    { "aria-labelledby": "motion", class: "screen" },
+    h("h2", { id: "motion" }, "The motion"),
     h(
       "p",
-      { class: "screen" },
+      {},
       "Each program as it was read back from its own text, at the speeds that the machine reaches. The colour tells how deep ",
       "the sheet is cut so far. It shows what the program says, not where your clamps are.",
     ),
     h(
       "div",
-      { id: PLAYER_PLACE, class: "screen" },
+      { id: PLAYER_PLACE },
       h("p", {}, `Here ${programs} would play, but this reader runs no scripts.`),
     ),
   );
