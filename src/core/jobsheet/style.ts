@@ -1,11 +1,13 @@
 /**
- * How the job sheet looks: one style for desk, phone and paper. Ink on white, one accent; every state that a
- * colour tells is told by a word too. Contrast of text is 4.5 : 1 or better throughout.
+ * How the job sheet looks: one style for desk, phone and paper. Ink on white, one accent; light on dark where a screen is set so, but
+ * pictures and paper stay light. Every state that a colour tells is told by a word too. Contrast of text is
+ * 4.5 : 1 or better throughout.
  */
 export const STYLE: string = `
-:root{--ink:#1d2b36;--soft:#4c5a64;--line:#c9cfd3;--accent:#7b1f5c;--good:#1f5c2e;--bad:#9a1f12;--look:#8a4300;--wash:#f3f1ea}
+:root{--ink:#1d2b36;--soft:#4c5a64;--line:#c9cfd3;--accent:#7b1f5c;--good:#1f5c2e;--bad:#9a1f12;--look:#8a4300;--wash:#f3f1ea;--page:#fff}
+@media screen and (prefers-color-scheme:dark){:root{color-scheme:dark;--ink:#e6e9ea;--soft:#a9b4bb;--line:#45515a;--accent:#e59bc9;--good:#8fcf9f;--bad:#ff9c8f;--look:#f0b071;--wash:#27323a;--page:#172027}}
 *{box-sizing:border-box}
-html{font:16px/1.45 system-ui,"Segoe UI",Roboto,"DejaVu Sans",sans-serif;color:var(--ink);background:#fff}
+html{font:16px/1.45 system-ui,"Segoe UI",Roboto,"DejaVu Sans",sans-serif;color:var(--ink);background:var(--page)}
 body{max-width:64rem;margin:0 auto;padding:1rem 1.25rem 3rem}
 h1{font-size:1.9rem;line-height:1.15;margin:.4rem 0}
 h2{font-size:1.35rem;margin:2.2rem 0 .6rem;padding-top:.5rem;border-top:3px solid var(--accent)}
@@ -41,7 +43,7 @@ input[type=checkbox]{flex:none;width:1.1rem;height:1.1rem;margin:0;accent-color:
 .blank{width:5.5rem;border:0;border-bottom:1.5px solid var(--ink);background:var(--wash);font:inherit;padding:.1rem .3rem;border-radius:0}
 .programs{counter-reset:program}
 .programs>li{counter-increment:program;position:relative;padding:.4rem 0 .6rem 3rem;border-bottom:1px solid var(--line);break-inside:avoid}
-.programs>li::before{content:counter(program);position:absolute;left:0;top:.5rem;width:2rem;height:2rem;line-height:2rem;text-align:center;border-radius:50%;background:var(--ink);color:#fff;font-weight:700}
+.programs>li::before{content:counter(program);position:absolute;left:0;top:.5rem;width:2rem;height:2rem;line-height:2rem;text-align:center;border-radius:50%;background:var(--ink);color:var(--page);font-weight:700}
 .programs .file{margin:.3rem 0;font-size:1.1rem}
 .programs .facts{margin:.2rem 0}
 .figures{display:flex;flex-wrap:wrap;gap:.4rem 1.6rem;margin:.4rem 0}
@@ -70,7 +72,7 @@ td::before{content:attr(data-head);color:var(--soft);font-size:.88rem;text-align
 @page{margin:14mm 12mm}
 html{font-size:9.5pt}
 body{max-width:none;padding:0}
-nav{display:none}
+nav,.screen{display:none}
 h2,h3,caption{break-after:avoid}
 thead{display:table-header-group}
 tr{break-inside:avoid}

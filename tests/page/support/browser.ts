@@ -27,6 +27,8 @@ export interface PageWish {
   readonly scheme?: "light" | "dark";
   readonly reducedMotion?: boolean;
   readonly touch?: boolean;
+  /** False: as in a reader that runs none. */
+  readonly scripts?: boolean;
   /** Beginnings of addresses that belong to the page, besides files, blobs and data. */
   readonly own?: readonly string[];
 }
@@ -73,6 +75,7 @@ export async function newPage(browser: Browser, wish: PageWish = {}): Promise<Op
     colorScheme: wish.scheme ?? "light",
     reducedMotion: wish.reducedMotion === true ? "reduce" : "no-preference",
     hasTouch: wish.touch ?? false,
+    javaScriptEnabled: wish.scripts ?? true,
     acceptDownloads: true,
   });
   const asked: string[] = [];

@@ -1,0 +1,9 @@
+/** What the job sheet runs: finds the player's place and its data in the sheet, and puts the player there. */
+
+import type { PlayerData } from "../../core/jobsheet/motion/player-data.ts";
+import { PLAYER_DATA, PLAYER_PLACE } from "../../core/jobsheet/motion/player-ids.ts";
+import { mountPlayer } from "./player.ts";
+
+const place = document.getElementById(PLAYER_PLACE);
+const text = document.getElementById(PLAYER_DATA)?.textContent;
+if (place !== null && text) mountPlayer(place, JSON.parse(text) as PlayerData);
