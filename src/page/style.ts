@@ -2,14 +2,13 @@
  * How the page looks: the job sheet's own style, and what a desk needs beside it. Light and dark; whatever a colour
  * says, a word or a shape says too. Pictures stay on paper in the dark, since the job sheet will be on paper.
  */
+import { PLAYER_STYLE } from "../core/jobsheet/motion/player-style.ts";
 import { STYLE } from "../core/jobsheet/style.ts";
 
-export const PAGE_STYLE: string = `${STYLE}
-:root{color-scheme:light dark;--paper:#fff;--field:#fff;--edge:#75828b}
-@media (prefers-color-scheme:dark){
-:root{--ink:#e6eaec;--soft:#b3bdc4;--line:#3d4952;--accent:#eaa3cd;--good:#8ed6a2;--bad:#ffa597;--look:#f3bb78;--wash:#222b31;--paper:#161c20;--field:#10151a;--edge:#82909a}
-}
-html{background:var(--paper)}
+export const PAGE_STYLE: string = `${STYLE}${PLAYER_STYLE}
+:root{color-scheme:light dark;--field:#fff;--edge:#75828b}
+@media screen and (prefers-color-scheme:dark){:root{--field:#10151a;--edge:#87939c}}
+html{background:var(--page)}
 body{max-width:none;padding:0}
 .page{max-width:120rem;margin:0 auto;padding:0 1.25rem 2rem}
 .hidden{position:absolute;width:1px;height:1px;margin:0;overflow:hidden;clip-path:inset(50%)}
@@ -17,7 +16,7 @@ h2{margin:1.6rem 0 .5rem;scroll-margin-top:1rem}
 button,.choose{font:inherit;color:var(--ink);background:var(--wash);border:1px solid var(--edge);border-radius:.2rem;padding:.3rem .7rem;cursor:pointer;min-height:2.2rem}
 button:hover,.choose:hover{border-color:var(--accent);color:var(--accent)}
 button:disabled{color:var(--soft);border-color:var(--line);cursor:default;background:none}
-button.main:enabled{background:var(--accent);border-color:var(--accent);color:var(--paper);font-weight:600}
+button.main:enabled{background:var(--accent);border-color:var(--accent);color:var(--page);font-weight:600}
 button[aria-pressed=true]{border-color:var(--accent);box-shadow:inset 0 -3px 0 var(--accent)}
 .choose{display:inline-flex;align-items:center}
 .choose input{position:absolute;width:1px;height:1px;opacity:0}
@@ -38,7 +37,7 @@ button[aria-pressed=true]{border-color:var(--accent);box-shadow:inset 0 -3px 0 v
 .way li::after{content:"";position:absolute;top:.05rem;left:0;width:.85rem;height:.85rem;border-radius:50%;background:var(--good)}
 .way .look::after{background:var(--look);border-radius:0;clip-path:polygon(50% 0,100% 100%,0 100%)}
 .way .stop::after{background:var(--bad);border-radius:0}
-.way .wait::after{background:var(--paper);border:3px solid var(--soft)}
+.way .wait::after{background:var(--page);border:3px solid var(--soft)}
 .way a{display:block;color:var(--ink);text-decoration:none}
 .way a:hover strong{color:var(--accent);text-decoration:underline}
 .way span{display:block;font-size:.85rem;color:var(--soft)}
@@ -63,6 +62,8 @@ button[aria-pressed=true]{border-color:var(--accent);box-shadow:inset 0 -3px 0 v
 .field.flag{flex-direction:row;flex-wrap:wrap;align-items:center;gap:.3rem .5rem}
 .field.flag label{order:2}
 .field.flag .about,.field.flag .said{order:3;flex-basis:100%}
+.field.wide{grid-column:span 2}
+@media (max-width:26rem){.field.wide{grid-column:auto}}
 .unit{color:var(--soft);font-size:.85rem;white-space:nowrap}
 input[type=text],select,textarea{font:inherit;color:var(--ink);background:var(--field);border:1px solid var(--edge);border-radius:.2rem;padding:.25rem .45rem;min-width:0;width:100%;min-height:2.2rem}
 input[type=text].amount{max-width:6.5rem;text-align:right;font-variant-numeric:tabular-nums}
@@ -73,7 +74,7 @@ input[aria-invalid=true],select[aria-invalid=true]{border:2px solid var(--bad)}
 .field:focus-within .about,.field:hover .about{display:block}
 .said .line{display:block;border-left:5px solid var(--line);padding:.15rem .5rem;margin:.25rem 0;font-size:.9rem;overflow-wrap:anywhere}
 .said .stop{border-color:var(--bad)}.said .warn{border-color:var(--look)}
-.question,.toset,.fault,.old{border:2px solid var(--look);border-left-width:8px;padding:.4rem .7rem;margin:.5rem 0}
+.page .question,.toset,.fault,.old{border:2px solid var(--look);border-left-width:8px;padding:.4rem .7rem;margin:.5rem 0}
 .fault{border-color:var(--bad)}
 .fault pre{overflow:auto;font-size:.8rem;max-height:14rem}
 .plain{list-style:none;padding:0;margin:.4rem 0;font-size:.93rem}
@@ -86,13 +87,13 @@ fieldset{border:1px solid var(--line);border-radius:.2rem;margin:.7rem 0 .3rem;p
 .row input[type=text].amount{width:5rem}
 .row .about{display:none!important}
 textarea{font:13px/1.5 ui-monospace,"DejaVu Sans Mono",monospace;resize:vertical;white-space:pre;overflow:auto}
+.tools,.choices,.question{border:0;margin:0;padding:0;min-width:0}
 .choices{display:flex;flex-wrap:wrap;gap:.4rem;margin:.7rem 0 .4rem}
 .choices button{overflow-wrap:anywhere;max-width:100%}
 figure{margin:0}
 .picture{background:#fff;color:#1d2b36;max-height:70vh;overflow:auto}
 .sheet .picture svg{max-height:none}
-.layers{position:relative}
-div.layers{width:calc(100% * var(--zoom,1))}
+.stack{position:relative;width:calc(100% * var(--zoom,1))}
 .drawn .picture svg{max-height:66vh}
 .over{position:absolute;inset:0;height:100%!important}
 .over .plate{fill:#7b1f5c;fill-opacity:0;stroke:transparent;stroke-width:1.4;cursor:grab;touch-action:none;outline:none}
@@ -118,7 +119,7 @@ div.layers{width:calc(100% * var(--zoom,1))}
 .result .picture svg{max-height:40vh}
 .thumb{background:#fff}
 .blank{background:var(--wash)}
-.programs>li::before{color:var(--paper)}
+.programs>li::before{color:var(--page)}
 @media (min-width:68rem){
 .desk{grid-template-columns:minmax(22rem,30rem) minmax(0,1fr)}
 .form{grid-column:1;grid-row:1}

@@ -44,14 +44,26 @@ function stopped(server: Server): Promise<void> {
 }
 
 function answer(request: IncomingMessage, response: ServerResponse, html: string): void {
-  const { method = "", url = "", headers } = request;
-  const plain = (status: number, text: string) => {
-    response.writeHead(status, { ...HEADERS, "Content-Type": "text/plain; charset=utf-8" });
-    response.end(method === "HEAD" ? undefined : `${text}\n`);
-  };
-  if (!/^(127\.0\.0\.1|localhost)(:\d+)?$/.test(headers.host ?? "")) return plain(421, "not here");
-  if (method !== "GET" && method !== "HEAD") return plain(405, "nothing is taken in here");
-  if (!/^\/(\?|$)/.test(url)) return plain(404, "there is one page here: /");
-  response.writeHead(200, { ...HEADERS, "Content-Type": "text/html; charset=utf-8" });
-  response.end(method === "HEAD" ? undefined : html);
+  const { status, type, text } = answerTo(request, html);
+  response.writeHead(status, { ...HEADERS, "Content-Type": `text/${type}; charset=utf-8` });
+  response.end(request.method === "HEAD" ? undefined : text);
+}
+
+interface Answer {
+  readonly status: number;
+  readonly type: "html" | "plain";
+  readonly text: string;
+}
+
+function answerTo({ method = "", url = "", headers }: IncomingMessage, html: string): Answer {
+  const refused = (status: number, why: string): Answer => ({
+    status,
+    type: "plain",
+    text: `${why}\n`,
+  });
+  if (!/^(127\.0\.0\.1|localhost)(:\d+)?$/.test(headers.host ?? ""))
+    return refused(421, "not here");
+  if (method !== "GET" && method !== "HEAD") return refused(405, "nothing is taken in here");
+  if (!/^\/(\?|$)/.test(url)) return refused(404, "there is one page here: /");
+  return { status: 200, type: "html", text: html };
 }

@@ -46,7 +46,8 @@ function OneDrawing({
       </summary>
       <p class="facts">{seen.units}.</p>
       {questions.map(({ findings, answers }, i) => (
-        <div class="question" key={i} role="group" aria-label={`Question about ${seen.file}`}>
+        <fieldset class="question" key={i}>
+          <legend class="hidden">Question about {seen.file}</legend>
           <Said findings={findings.slice(0, 3)} />
           <p class="acts">
             {answers.map((answer) => (
@@ -55,7 +56,7 @@ function OneDrawing({
               </button>
             ))}
           </p>
-        </div>
+        </fieldset>
       ))}
       <ul class="plain">
         {seen.plates.map((p) => (

@@ -32,7 +32,7 @@ export function Field(props: FieldProps): VNode {
   const label = props.label ?? labelOf(name);
   const flag = node.type === "boolean";
   return (
-    <div class={flag ? "field flag" : "field"}>
+    <div class={`field${flag ? " flag" : ""}${(node.prefixItems?.length ?? 0) > 2 ? " wide" : ""}`}>
       <label for={node.prefixItems === undefined ? id : `${id}-0`}>{label}</label>
       <span class="entry">
         <Entry {...props} shared={shared} label={label} />

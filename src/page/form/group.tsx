@@ -7,7 +7,7 @@ import {
   findingsOf,
   type JobView,
   type Spot,
-  valueOf,
+  valueHere,
   withValue,
 } from "../state/job-view.ts";
 import type { Store } from "../state/store.ts";
@@ -42,7 +42,7 @@ export function KeyField({ desk, at }: { readonly desk: Desk; readonly at: Field
     <Field
       name={String(keys.at(-1))}
       node={nodeFor(...keys)}
-      value={valueOf(desk.view, spot)}
+      value={valueHere(desk.view, spot)}
       findings={findingsOf(desk.said, spot)}
       {...(label === undefined ? {} : { label })}
       {...(options === undefined ? {} : { options })}

@@ -65,8 +65,9 @@ export function SheetPicture(props: PictureProps): VNode {
   return (
     <figure class="sheet">
       <div class="picture" style={{ "--zoom": String(zoom) }}>
-        <div class="layers">
+        <div class="stack">
           <div dangerouslySetInnerHTML={{ __html: svg }} />
+          {/* biome-ignore lint/a11y/useSemanticElements: a picture holds no field set. */}
           <svg class="over" viewBox={box} role="group" aria-label={`Plates on sheet ${sheet.name}`}>
             {all.map((lying) => (
               <PlateOver
@@ -179,6 +180,7 @@ function PlateOver(props: PlateOverProps): VNode {
   const held = lying.held === undefined ? "" : ` Not to be moved: ${lying.held}.`;
   const { x, y, rotationDeg } = live ?? lying.place;
   return (
+    // biome-ignore lint/a11y/useSemanticElements: a button has no outline of a plate.
     <path
       class={`plate${lit ? " lit" : ""}${blocked ? " blocked" : ""}${live ? " moving" : ""}${lying.held === undefined ? "" : " held"}${lying.fixed ? " fixed" : ""}`}
       d={d}

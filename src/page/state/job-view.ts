@@ -51,7 +51,7 @@ export function jobView(work: Work): JobView | undefined {
   return last;
 }
 
-export function valueOf(view: JobView, { file, path }: Spot): unknown {
+export function valueHere(view: JobView, { file, path }: Spot): unknown {
   const source = file === view.file ? view.source : view.machineSource;
   return valueAt(source?.value, path);
 }

@@ -4,6 +4,7 @@
  */
 import type { Finding } from "../../core/finding/finding.ts";
 import type { PlanJson } from "../../core/job/plan-json.ts";
+import type { PlayerData } from "../../core/jobsheet/motion/player-data.ts";
 import { type Client, workerClient } from "../worker/client.ts";
 import type { Inspected, Said } from "../worker/protocol.ts";
 import { keep, kept } from "./keep.ts";
@@ -25,7 +26,6 @@ export interface Told {
   /** The last plan of this job, where there is none now. */
   readonly before: PlanJson | undefined;
   readonly findings: readonly Finding[];
-  readonly programs: ReadonlyMap<string, string>;
   /** The plan is drawn and its proof still to come. */
   readonly proving: boolean;
   readonly stopped: boolean;
@@ -61,6 +61,7 @@ export interface Store {
   readonly again: () => void;
   readonly notice: (text: string) => void;
   readonly fault: (error: unknown) => void;
+  readonly motion: () => Promise<PlayerData>;
   readonly take: (which: "all" | "programs") => Promise<Uint8Array<ArrayBuffer>>;
   readonly draft: (
     name: string,
@@ -73,7 +74,6 @@ const NOTHING_TOLD: Told = {
   plan: undefined,
   before: undefined,
   findings: [],
-  programs: new Map(),
   proving: false,
   stopped: false,
 };
@@ -149,6 +149,7 @@ export function makeStore(workerText: string, draw: () => void): Store {
     again: () => plan(state.history),
     notice: (notice) => set({ notice }),
     fault,
+    motion: async () => (await asked(client.motion(), "motion")).motion,
     take: async (which) => (await asked(client.take(which), "taken")).zip,
     draft: (name, text) => asked(client.draft({ name, text }), "draft"),
   };
@@ -161,14 +162,15 @@ function heard(state: State, said: Said): Partial<State> {
       return { busy: said.stage };
     case "inspected":
       return { told: { ...told, drawings: said.drawings } };
-    case "drafted":
-      return {
-        told: { ...told, plan: said.plan, before: said.plan, proving: true, stopped: false },
-      };
+    case "drafted": {
+      const { plan, findings } = said;
+      const made = { plan, before: plan, findings, proving: true, stopped: false };
+      return { told: { ...told, ...made } };
+    }
     case "planned": {
-      const { plan, findings, programs, stopped } = said;
+      const { plan, findings, stopped } = said;
       const before = plan ?? told.before;
-      const made = { plan, before, findings, programs, stopped, proving: false };
+      const made = { plan, before, findings, stopped, proving: false };
       return { stale: false, told: { ...told, ...made } };
     }
     case "fault":

@@ -7,6 +7,7 @@ import type { Desk } from "../form/group.tsx";
 import { Findings } from "../seen/findings.tsx";
 import { lyingOn } from "../seen/lying.ts";
 import { inOrder, isOn } from "../seen/marks.ts";
+import { Motion } from "../seen/motion.tsx";
 import { type Pointed, SheetPicture } from "../seen/picture.tsx";
 import { Results } from "../seen/results.tsx";
 import { baseOf } from "../state/answers.ts";
@@ -136,7 +137,8 @@ function Seen({
   return (
     <div class="seen">
       <section aria-label="Pictures">
-        <div class="choices" role="group" aria-label="Which picture">
+        <fieldset class="choices">
+          <legend class="hidden">Which picture</legend>
           {pictures.map(({ key, label }) => (
             <button
               type="button"
@@ -147,7 +149,7 @@ function Seen({
               {label}
             </button>
           ))}
-        </div>
+        </fieldset>
         {told.plan === undefined && plan !== undefined && (
           <p class="old">
             {state.stale
@@ -181,6 +183,9 @@ function Seen({
         onPoint={setPointed}
         onGo={go}
       />
+      {told.plan !== undefined && !told.proving && !state.stale && !told.stopped && (
+        <Motion store={store} plan={told.plan} />
+      )}
       {told.plan !== undefined && <Results plan={told.plan} proving={told.proving} />}
     </div>
   );
@@ -214,6 +219,7 @@ function Faults({
         </p>
         <details class="more">
           <summary>Where</summary>
+          {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keys. */}
           <pre tabIndex={0}>{fault.where}</pre>
         </details>
       </div>

@@ -3,7 +3,7 @@ import type { VNode } from "preact";
 import { fileSlug } from "../../core/job/job.ts";
 import { Typing } from "../form/field.tsx";
 import { type Desk, setValue } from "../form/group.tsx";
-import { valueOf } from "../state/job-view.ts";
+import { valueHere } from "../state/job-view.ts";
 import type { Store } from "../state/store.ts";
 import { NOTHING, type Work } from "../state/work.ts";
 import { Choose } from "./start.tsx";
@@ -25,16 +25,17 @@ export function Top({ store, desk, onFiles, onSave }: TopProps): VNode {
     <header class="top">
       <p class="mark">weftcut</p>
       {desk?.view.readable === true && spot && (
-        <label class="job-name">
+        <label class="job-name" for="job-name">
           <span>Job</span>
           <Typing
             id="job-name"
-            text={String(valueOf(desk.view, spot) ?? "")}
+            text={String(valueHere(desk.view, spot) ?? "")}
             onText={(text) => setValue(desk, spot, text || undefined)}
           />
         </label>
       )}
-      <div class="tools" role="group" aria-label="The whole job">
+      <fieldset class="tools">
+        <legend class="hidden">The whole job</legend>
         <button type="button" disabled={history.past.length === 0} onClick={store.undo}>
           Undo
         </button>
@@ -67,7 +68,7 @@ export function Top({ store, desk, onFiles, onSave }: TopProps): VNode {
             Take everything
           </button>
         )}
-      </div>
+      </fieldset>
       {busy !== undefined && (
         <p class="busy">
           <span class="spin" aria-hidden="true" /> {busy}{" "}

@@ -75,7 +75,7 @@ function stationsOf({ told, busy, stale }: State, findings: readonly Finding[]):
       said:
         plan === undefined
           ? "no plan"
-          : `${many(sheets.length, "sheet")}, ${(100 * used).toFixed(0)} %`,
+          : `${many(sheets.length, "sheet")}, ${(100 * used).toFixed(0)} % used`,
     },
     {
       title: "Cut",

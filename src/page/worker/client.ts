@@ -6,6 +6,8 @@ import type { Asked, Files, JobText, Said } from "./protocol.ts";
 
 export interface Client {
   readonly plan: (job: JobText | undefined, files: Files) => number;
+  /** Of the last plan. */
+  readonly motion: () => number;
   readonly take: (which: "all" | "programs") => number;
   readonly draft: (airframe: JobText) => number;
   /** Ends what is being worked on; the worker starts anew with the next thing asked. */
@@ -55,12 +57,18 @@ export function workerClient(text: string, hear: (said: Said) => void): Client {
     running = undefined;
     clearTimeout(timer);
   };
+  /** Only what has changed: the worker knows again what it has read already. */
+  const send = (files: Files) => {
+    if (sent === files) return;
+    const before = sent ?? new Map();
+    const put = new Map([...files].filter(([name, bytes]) => before.get(name) !== bytes));
+    const drop = [...before.keys()].filter((name) => !files.has(name));
+    sent = files;
+    if (put.size > 0 || drop.length > 0) post({ kind: "files", put, drop });
+  };
   const run = (wanted: Wanted) => {
-    if (worker === undefined || sent !== wanted.files) {
-      worker ??= started();
-      post({ kind: "files", files: wanted.files });
-      sent = wanted.files;
-    }
+    worker ??= started();
+    send(wanted.files);
     running = { ask: wanted.ask, since: performance.now() };
     waiting = undefined;
     post({ kind: "plan", ask: wanted.ask, job: wanted.job });
@@ -91,6 +99,10 @@ export function workerClient(text: string, hear: (said: Said) => void): Client {
         Math.max(0, PATIENCE - (performance.now() - running.since)),
       );
       return wanted.ask;
+    },
+    motion: () => {
+      post({ kind: "motion", ask: ++asks });
+      return asks;
     },
     take: (which) => {
       post({ kind: "take", ask: ++asks, which });

@@ -4,9 +4,11 @@
  */
 import { config } from "zod";
 import { draftAirframe } from "../../core/airframe/draft.ts";
+import type { PlanJson } from "../../core/job/plan-json.ts";
+import { playerData, runsOf } from "../../core/jobsheet/motion/player-data.ts";
 import { inspectAll } from "./inspect.ts";
 import { planned } from "./plan.ts";
-import type { Asked, Bytes, Files, Said } from "./protocol.ts";
+import type { Asked, Bytes, Said } from "./protocol.ts";
 import { zipped } from "./zip.ts";
 
 // Schemas would else be compiled with `new Function`, which the page's policy forbids.
@@ -19,8 +21,9 @@ interface Port {
 
 const port = globalThis as unknown as Port;
 
-let files: Files = new Map();
+const files = new Map<string, Bytes>();
 let made: ReadonlyMap<string, string> = new Map();
+let plan: PlanJson | undefined;
 
 port.onmessage = ({ data }) => {
   const ask = data.kind === "files" ? 0 : data.ask;
@@ -35,13 +38,19 @@ port.onmessage = ({ data }) => {
 
 function answer(asked: Asked): void {
   if (asked.kind === "files") {
-    files = asked.files;
+    for (const name of asked.drop) files.delete(name);
+    for (const [name, bytes] of asked.put) files.set(name, bytes);
     return;
   }
   const { ask } = asked;
   if (asked.kind === "take") {
     const zip = zipped(wanted(asked.which));
     port.postMessage({ kind: "taken", ask, zip }, [zip.buffer]);
+    return;
+  }
+  if (asked.kind === "motion") {
+    if (plan === undefined) throw new Error("there is no plan to play");
+    port.postMessage({ kind: "motion", ask, motion: playerData(plan, runsOf(plan, made)) });
     return;
   }
   if (asked.kind === "draft") {
@@ -54,10 +63,11 @@ function answer(asked: Asked): void {
   if (asked.job === undefined) return;
   const { files: out, ...rest } = planned(asked.job, read, {
     progress: (stage) => port.postMessage({ kind: "progress", ask, stage }),
-    drafted: (plan) => port.postMessage({ kind: "drafted", ask, plan }),
+    drafted: (draft, findings) => port.postMessage({ kind: "drafted", ask, plan: draft, findings }),
   });
   made = out;
-  port.postMessage({ kind: "planned", ask, ...rest, programs: programsOf(out) });
+  plan = rest.plan;
+  port.postMessage({ kind: "planned", ask, ...rest });
 }
 
 function wanted(which: "all" | "programs"): ReadonlyMap<string, string> {

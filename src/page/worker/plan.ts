@@ -5,8 +5,10 @@ import { parseJob, type ReadBeside, textOf } from "../../core/job/parse.ts";
 import { type PlanHooks, planJob } from "../../core/job/plan.ts";
 import type { PlanJson } from "../../core/job/plan-json.ts";
 import { searchCeiling } from "../../core/job/planning/search.ts";
+import { planMemory } from "../../core/job/work/memory.ts";
 import { type Feedback, feedbackOf, NO_FEEDBACK } from "../../core/motion/wear/feedback.ts";
 import { LEDGER_NAME, ledgerFindings, readLedger } from "../../core/motion/wear/ledger.ts";
+import type { Proof } from "../../core/proof/proof.ts";
 import type { JobText } from "./protocol.ts";
 
 export interface Outcome {
@@ -18,22 +20,40 @@ export interface Outcome {
 
 export interface Watching {
   readonly progress: (stage: string) => void;
-  /** All but the proof. */
-  readonly drafted: (plan: PlanJson) => void;
+  /** All but the proof, which says of itself that nothing is proven yet. */
+  readonly drafted: (plan: PlanJson, findings: readonly Finding[]) => void;
 }
+
+/** What has not changed since an earlier plan is taken from here. */
+const memory = planMemory();
+
+const NOT_YET: Proof = {
+  proven: false,
+  checks: [],
+  overcutMm: 0,
+  leftMm2: 0,
+  cornerMm: 0,
+  cornerMm2: 0,
+};
 
 export function planned(file: JobText, read: ReadBeside, watching: Watching): Outcome {
   const { value: job, findings } = parseJob(file, read);
   if (job === undefined) return { plan: undefined, findings, stopped: true, files: new Map() };
   const ledger = ledgerOf(job.ledger, read);
+  const saying = (more: readonly Finding[]) => [
+    ...findings,
+    ...ledger.findings,
+    ...withJobPlaces(more, job),
+  ];
   const hooks: PlanHooks = {
     progress: watching.progress,
+    drafted: (draft) => watching.drafted({ ...draft, proof: NOT_YET }, saying(draft.findings)),
+    memory,
     feedback: ledger.feedback,
     layout: { effort: "quick", over: searchCeiling("quick", () => performance.now()) },
   };
   const made = planJob(job, read, hooks);
-  const said = [...findings, ...ledger.findings, ...withJobPlaces(made.findings, job)];
-  return { ...made, findings: said };
+  return { ...made, findings: saying(made.findings) };
 }
 
 function ledgerOf(

@@ -1,6 +1,7 @@
 /** What the page asks of its worker, and what the worker says. All of it survives a structured clone. */
 import type { Finding } from "../../core/finding/finding.ts";
 import type { PlanJson } from "../../core/job/plan-json.ts";
+import type { PlayerData } from "../../core/jobsheet/motion/player-data.ts";
 
 export type Bytes = Uint8Array<ArrayBuffer>;
 /** By name as the job names them. */
@@ -13,9 +14,10 @@ export interface JobText {
 
 /** Files are sent when they change; what is asked after goes by the last ones. */
 export type Asked =
-  | { readonly kind: "files"; readonly files: Files }
+  | { readonly kind: "files"; readonly put: Files; readonly drop: readonly string[] }
   | { readonly kind: "plan"; readonly ask: number; readonly job: JobText | undefined }
   | { readonly kind: "take"; readonly ask: number; readonly which: "all" | "programs" }
+  | { readonly kind: "motion"; readonly ask: number }
   | { readonly kind: "draft"; readonly ask: number; readonly airframe: JobText };
 
 export interface LayerSeen {
@@ -55,9 +57,11 @@ export type Said =
       readonly drawings: readonly Inspected[];
     }
   | {
+      /** All but the proof, which is still to come. */
       readonly kind: "drafted";
       readonly ask: number;
       readonly plan: PlanJson;
+      readonly findings: readonly Finding[];
     }
   | {
       readonly kind: "planned";
@@ -65,10 +69,10 @@ export type Said =
       readonly plan: PlanJson | undefined;
       readonly findings: readonly Finding[];
       readonly stopped: boolean;
-      readonly programs: ReadonlyMap<string, string>;
     }
   /** Nothing more comes for this plan: it is planned, inspected only, or faulty. */
   | { readonly kind: "done"; readonly ask: number }
+  | { readonly kind: "motion"; readonly ask: number; readonly motion: PlayerData }
   | { readonly kind: "taken"; readonly ask: number; readonly zip: Bytes }
   | {
       readonly kind: "draft";

@@ -42,14 +42,14 @@ test("a drawing without units becomes programs, the same to the byte as the comm
   // Seen at once, though nothing can be planned yet.
   expect(await desk.findings()).toContainEqual(expect.stringContaining("does not say its unit"));
   const drawing = page.locator("details.drawing").filter({ hasText: "arm.dxf" });
-  expect(await drawing.innerText()).toContain("138.62 × 30 mm");
+  expect(await drawing.textContent()).toContain("138.62 × 30 mm");
   expect(await page.getByRole("button", { name: "Take everything" }).isDisabled()).toBe(true);
 
   await desk.press(/^Millimetres: 138/);
   await desk.settled();
   expect(await desk.jobText()).toContain('units: "mm"');
   expect(await desk.findings()).not.toContainEqual(expect.stringContaining("unit"));
-  expect(await page.locator(".way li").last().innerText()).toContain("proven");
+  expect(await page.locator(".way li").last().textContent()).toContain("proven");
 
   // A cutter that does not pass the holes is told, and gone when it does.
   const diameter = desk.field("router-2", "Diameter");
@@ -112,7 +112,7 @@ test("undo and redo go through the job's states, and a reload keeps the last", a
   await page.locator(".way").waitFor();
   await desk.settled();
   expect(await desk.jobText()).toBe(last);
-  expect(await page.locator(".way li").last().innerText()).toContain("proven");
+  expect(await page.locator(".way li").last().textContent()).toContain("proven");
   await desk.press("Begin anew");
   await page.getByRole("button", { name: "Look at the demo" }).waitFor();
   expectQuiet(desk);

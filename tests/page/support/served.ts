@@ -31,7 +31,8 @@ export async function servePage(args: readonly string[] = ["--port", "0"]): Prom
     });
     void ended.then((code) => reject(new Error(`ended ${code}: ${out}${err}`)));
   });
-  const { url, port } = JSON.parse(told) as { url: string; port: number };
+  const { url, port } = JSON.parse(told) as { url?: string; port: number };
+  if (url === undefined) throw new Error(`ended ${await ended}: ${told}`);
   return {
     url,
     port,
