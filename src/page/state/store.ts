@@ -97,12 +97,21 @@ export function makeStore(workerText: string, draw: () => void): Store {
   };
   const answers = new Map<number, (said: Said) => void>();
   let current = 0;
+  /** What was asked before is of another job. */
+  let oldest = 0;
   const client: Client = workerClient(workerText, (said) => {
     const answer = answers.get(said.ask);
     if (answer !== undefined) {
       answers.delete(said.ask);
       answer(said);
-    } else if (said.ask === current) set(heard(state, said));
+    } else if (said.ask >= oldest) {
+      // An older plan of this job is nearer to what is wanted than the one before it, and stays outdated.
+      const old = said.ask < current;
+      const part = heard(state, said);
+      set(old ? { ...part, stale: true, busy: state.busy } : part);
+      if (said.kind === "drafted") drawn("plan-drawn");
+      if (said.kind === "planned") drawn("plan-proven");
+    }
   });
   const asked = <K extends Said["kind"]>(ask: number, kind: K) =>
     new Promise<Extract<Said, { readonly kind: K }>>((resolve, reject) => {
@@ -117,7 +126,7 @@ export function makeStore(workerText: string, draw: () => void): Store {
     keeping = setTimeout(() => void keep(history.now), KEEP_AFTER);
     if (isEmpty(history.now)) {
       client.cancel();
-      current = 0;
+      oldest = current + 1;
       set({ history, told: NOTHING_TOLD, busy: undefined, stale: false, fault: undefined });
       return;
     }
@@ -138,6 +147,7 @@ export function makeStore(workerText: string, draw: () => void): Store {
     change: (work, of) => plan(changedTo(state.history, work, of, performance.now())),
     begin: (work) => {
       state = { ...state, told: NOTHING_TOLD };
+      oldest = current + 1;
       plan(changedTo(state.history, work, undefined, performance.now()));
     },
     undo: () => plan(undone(state.history)),
@@ -153,6 +163,11 @@ export function makeStore(workerText: string, draw: () => void): Store {
     take: async (which) => (await asked(client.take(which), "taken")).zip,
     draft: (name, text) => asked(client.draft({ name, text }), "draft"),
   };
+}
+
+/** Marks the moment after what was said has been drawn and laid out, for who measures it. */
+function drawn(what: string): void {
+  requestAnimationFrame(() => setTimeout(() => performance.mark(what)));
 }
 
 function heard(state: State, said: Said): Partial<State> {

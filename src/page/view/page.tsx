@@ -45,8 +45,17 @@ export function Page({ store, samples }: PageProps): VNode {
   const doing = useDoing({ store, samples });
   useShell(store, doing.onTransfer);
   const empty = isEmpty(work);
+  const { loaded } = state;
+  // A link to the demo; work that was kept comes first.
+  useEffect(() => {
+    if (loaded && location.hash === "#demo" && isEmpty(store.state().history.now)) doing.onDemo();
+  }, [loaded]);
   return (
-    <div class={empty ? "page empty" : "page"} data-state={standingOf(state)}>
+    <div
+      class={empty ? "page empty" : "page"}
+      data-state={standingOf(state)}
+      data-past={state.history.past.length}
+    >
       <Top store={store} desk={desk} onFiles={doing.onFiles} onSave={doing.onSave} />
       <p class="hidden" role="status">
         {state.notice}

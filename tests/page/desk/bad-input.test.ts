@@ -85,7 +85,7 @@ test("what is typed wrong is told at its field in the command line's words, and 
   expect(said).toContain(saidByCommandLine(files)[0]?.replace(/ \(line.*/, ""));
   // The machine stands in a file of its own: its fields write there.
   await length.fill("8");
-  await desk.field("Spindle", "Fastest").fill("5000");
+  await desk.field("Machine", "Fastest").fill("5000");
   await desk.settled();
   const reversed = saidByCommandLine({
     ...WHOLE,

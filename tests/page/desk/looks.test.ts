@@ -16,10 +16,9 @@ const open = usingBrowser();
 const served = usingServer();
 
 async function opened(desk: Desk): Promise<void> {
-  for (const summary of await desk.page.locator("details:not([open]) > summary:visible").all()) {
-    await summary.click();
-  }
-  await desk.page.waitForTimeout(300);
+  await desk.page.evaluate(() => {
+    for (const details of document.querySelectorAll("details")) details.open = true;
+  });
 }
 
 const LOOKS = ([1280, 390] as const).flatMap((width) =>
@@ -38,14 +37,18 @@ test.each(LOOKS)(
     await desk.settled();
     expect(await seriousFaults(page)).toEqual([]);
     await picture(page, `page-demo-${width}-${scheme}`);
-    // With everything open, with a question, and with what stops the job.
-    const text = (await desk.jobText()).replace("fluteLength: 8", "fluteLength: 0");
+    // With everything open; with a question, which stops the job; with what is typed wrong.
+    await opened(desk);
+    await page.locator(".player-all").waitFor();
+    expect(await seriousFaults(page)).toEqual([]);
+    await picture(page, `page-open-${width}-${scheme}`, true);
     const arm = readFileSync(join(ROOT, "fixtures/demo/arm.dxf"), "utf8");
     await desk.drop({ "plain.dxf": arm.replace("$INSUNITS\n 70\n4", "$INSUNITS\n 70\n0") });
     await desk.settled();
     await opened(desk);
     expect(await seriousFaults(page)).toEqual([]);
-    await picture(page, `page-open-${width}-${scheme}`, true);
+    await picture(page, `page-question-${width}-${scheme}`, true);
+    const text = (await desk.jobText()).replace("fluteLength: 8", "fluteLength: 0");
     await page.getByLabel(/^All that the job says/).fill(text);
     await desk.settled();
     expect(await seriousFaults(page)).toEqual([]);

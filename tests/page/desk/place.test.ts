@@ -28,15 +28,28 @@ async function demo(): Promise<Desk> {
 const plate = (page: Page, name: string) =>
   page.locator(".over .plate").and(page.getByRole("button", { name: new RegExp(`^${name}\\b`) }));
 
+/** A point of the window where a plate can be taken hold of. */
+async function holdOf(page: Page, name: string): Promise<{ x: number; y: number; scale: number }> {
+  const hold = await plate(page, name).evaluate((path) => {
+    path.scrollIntoView({ block: "center" });
+    const { left, top, width, height } = path.getBoundingClientRect();
+    for (let i = 1; i < 400; i++) {
+      const x = left + width * ((i * 0.618) % 1);
+      const y = top + height * ((i * 0.383) % 1);
+      const around = [0, 2, -2].flatMap((dx) => [0, 2, -2].map((dy) => [x + dx, y + dy] as const));
+      if (around.every(([u, v]) => document.elementFromPoint(u, v) === path)) {
+        return { x, y, scale: (path as SVGGraphicsElement).getScreenCTM()?.a ?? 0 };
+      }
+    }
+    return undefined;
+  });
+  if (hold === undefined) throw new Error(`${name} is nowhere to be taken hold of`);
+  return hold;
+}
+
 /** By so many mm to the right and up, step by step as a hand does. */
 async function dragBy(page: Page, name: string, right: number, up: number): Promise<string> {
-  const box = await plate(page, name).boundingBox();
-  const scale = await page
-    .locator(".over")
-    .evaluate((svg) => (svg as SVGSVGElement).getScreenCTM()?.a ?? 0);
-  if (box === null || scale === 0) throw new Error(`${name} is not to be seen`);
-  // On the arm itself, between its pocket and its edge.
-  const from = { x: box.x + 0.62 * box.width, y: box.y + 0.5 * box.height };
+  const { scale, ...from } = await holdOf(page, name);
   await page.mouse.move(from.x, from.y);
   await page.mouse.down();
   for (const part of [0.3, 0.6, 1]) {
@@ -116,7 +129,9 @@ test("pointing at a finding shows it in the picture, and at a plate its findings
   const first = page.locator(".found .findings > li > button").first();
   await first.hover();
   expect(await page.locator(".over .lit").count()).toBeGreaterThan(0);
-  await plate(page, "arm 1").hover({ position: { x: 60, y: 8 } });
+  await page.mouse.move(1, 1);
+  const { x, y } = await holdOf(page, "arm 1");
+  await page.mouse.move(x, y);
   expect(await page.locator(".found .findings > li.lit").count()).toBeGreaterThan(0);
   expectQuiet(desk);
 });

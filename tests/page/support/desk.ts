@@ -63,6 +63,7 @@ async function dropped(page: Page, files: Dropped): Promise<void> {
     name,
     base64: Buffer.from(content).toString("base64"),
   }));
+  const before = await page.locator(".page").getAttribute("data-past");
   await page.evaluate((all) => {
     const transfer = new DataTransfer();
     for (const { name, base64 } of all) {
@@ -73,6 +74,11 @@ async function dropped(page: Page, files: Dropped): Promise<void> {
     document.body.dispatchEvent(new DragEvent("dragover", init));
     document.body.dispatchEvent(new DragEvent("drop", init));
   }, sent);
+  // Files are read before anything changes.
+  await page.waitForFunction(
+    (past) => document.querySelector(".page")?.getAttribute("data-past") !== past,
+    before,
+  );
 }
 
 /** Nothing was asked of anybody else, and nothing was complained of. */
