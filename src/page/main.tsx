@@ -1,7 +1,8 @@
 /** The page begins here: what rides along in its text is read, and drawn is whatever the state says. */
 import { render } from "preact";
+import type { Samples } from "./samples.ts";
 import { makeStore } from "./state/store.ts";
-import { Page, type Samples } from "./view/page.tsx";
+import { Page } from "./view/page.tsx";
 
 function embedded(id: string): unknown {
   return JSON.parse(document.getElementById(id)?.textContent ?? "null");

@@ -22,6 +22,8 @@ button[aria-pressed=true]{border-color:var(--accent);box-shadow:inset 0 -3px 0 v
 .choose input{position:absolute;width:1px;height:1px;opacity:0}
 .choose:focus-within,button:focus-visible,select:focus-visible,textarea:focus-visible,pre:focus-visible{outline:3px solid var(--accent);outline-offset:2px}
 .acts,.begin{display:flex;flex-wrap:wrap;gap:.5rem;margin:.5rem 0}
+.notice{margin:.4rem 0;border-left:6px solid var(--accent);padding:.2rem .7rem}
+.notice:empty{border:0;padding:0;margin:0}
 .top{display:flex;flex-wrap:wrap;align-items:center;gap:.4rem 1rem;padding:.6rem 0}
 .mark{font-weight:700;font-size:1.15rem;margin:0;letter-spacing:.02em}
 .job-name{display:flex;align-items:center;gap:.5rem;flex:1 1 14rem}
@@ -93,7 +95,7 @@ textarea{font:13px/1.5 ui-monospace,"DejaVu Sans Mono",monospace;resize:vertical
 figure{margin:0}
 .picture{background:#fff;color:#1d2b36;max-height:70vh;overflow:auto}
 .sheet .picture svg{max-height:none}
-.stack{position:relative;width:calc(100% * var(--zoom,1))}
+.stack{position:relative;margin:0 auto;width:calc(min(100%,66vh * var(--aspect,1)) * var(--zoom,1))}
 .drawn .picture svg{max-height:66vh}
 .over{position:absolute;inset:0;height:100%!important}
 .over .plate{fill:#7b1f5c;fill-opacity:0;stroke:transparent;stroke-width:1.4;cursor:grab;touch-action:none;outline:none}
@@ -115,7 +117,8 @@ figure{margin:0}
 .found .findings .hint{display:block;padding:0 .6rem .35rem 1.6rem;color:var(--soft);font-size:.9rem;font-style:italic}
 .found .findings .lit{background:var(--wash);outline:2px solid var(--accent)}
 .start{max-width:46rem;margin:1.5rem auto}
-.airframes{list-style:none;padding:0;display:flex;flex-wrap:wrap;gap:.5rem}
+.airframes{list-style:none;padding:0}
+.airframes li{display:flex;flex-wrap:wrap;align-items:center;gap:.2rem .8rem;margin:.5rem 0}
 .result .picture svg{max-height:40vh}
 .thumb{background:#fff}
 .blank{background:var(--wash)}

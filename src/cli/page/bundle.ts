@@ -8,6 +8,7 @@ import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import type { Samples } from "../../page/samples.ts";
 import { PAGE_STYLE } from "../../page/style.ts";
 
 const ROOT = fileURLToPath(new URL("../../../", import.meta.url));
@@ -82,9 +83,10 @@ function json(value: unknown): string {
   return JSON.stringify(value).replace(/</g, "\\u003c");
 }
 
-/** The demo's files and the airframes, by name. */
-function samples(): { demo: Record<string, string>; airframes: Record<string, string> } {
+/** The demo's files, the airframes and the machines that these name, by name. */
+function samples(): Samples {
   return {
+    machines: textsIn("fixtures/machines", /\.yaml$/),
     demo: textsIn("fixtures/demo", /\.(dxf|yaml)$/),
     airframes: textsIn("fixtures/airframes", /\.yaml$/),
   };

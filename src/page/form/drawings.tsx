@@ -39,7 +39,7 @@ function OneDrawing({
   const asked = new Set(questions.flatMap((q) => q.findings));
   const rest = seen.findings.filter((f) => !asked.has(f));
   return (
-    <details class="thing drawing" open={questions.length > 0}>
+    <details class="thing drawing" data-file={seen.file} open={questions.length > 0}>
       <summary>
         <strong>{seen.file}</strong> <span class="facts">{sizeOf(seen)}</span>
         <Counts findings={seen.findings} />

@@ -13,6 +13,8 @@ export interface FieldProps {
   readonly node: SchemaNode;
   readonly value: unknown;
   readonly findings: readonly Finding[];
+  /** Names its place in the job, for who looks for it. */
+  readonly spot?: string;
   /** Names to choose from, where the schema knows none. */
   readonly options?: readonly string[];
   /** undefined takes the key out. */
@@ -32,7 +34,10 @@ export function Field(props: FieldProps): VNode {
   const label = props.label ?? labelOf(name);
   const flag = node.type === "boolean";
   return (
-    <div class={`field${flag ? " flag" : ""}${(node.prefixItems?.length ?? 0) > 2 ? " wide" : ""}`}>
+    <div
+      class={`field${flag ? " flag" : ""}${(node.prefixItems?.length ?? 0) > 2 ? " wide" : ""}`}
+      data-spot={props.spot}
+    >
       <label for={node.prefixItems === undefined ? id : `${id}-0`}>{label}</label>
       <span class="entry">
         <Entry {...props} shared={shared} label={label} />

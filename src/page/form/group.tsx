@@ -7,6 +7,7 @@ import {
   findingsOf,
   type JobView,
   type Spot,
+  spotKey,
   valueHere,
   withValue,
 } from "../state/job-view.ts";
@@ -44,6 +45,7 @@ export function KeyField({ desk, at }: { readonly desk: Desk; readonly at: Field
       node={nodeFor(...keys)}
       value={valueHere(desk.view, spot)}
       findings={findingsOf(desk.said, spot)}
+      spot={spotKey(spot)}
       {...(label === undefined ? {} : { label })}
       {...(options === undefined ? {} : { options })}
       onValue={(value) => setValue(desk, spot, value)}

@@ -72,8 +72,8 @@ function OneKeepOut({ desk, item, spot, number }: OneProps): VNode {
           />
         );
       })}
-      <button type="button" aria-label={`Take keep-out ${number} out`} onClick={remove}>
-        Take out
+      <button type="button" onClick={remove}>
+        Take out <span class="hidden">keep-out {number}</span>
       </button>
     </div>
   );

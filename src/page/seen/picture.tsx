@@ -64,7 +64,7 @@ export function SheetPicture(props: PictureProps): VNode {
   const chosen = pointed.plate && all.find((l) => isSame(l, pointed.plate));
   return (
     <figure class="sheet">
-      <div class="picture" style={{ "--zoom": String(zoom) }}>
+      <div class="picture" style={{ "--zoom": String(zoom), "--aspect": aspectOf(box) }}>
         <div class="stack">
           <div dangerouslySetInnerHTML={{ __html: svg }} />
           {/* biome-ignore lint/a11y/useSemanticElements: a picture holds no field set. */}
@@ -122,6 +122,12 @@ export function SheetPicture(props: PictureProps): VNode {
       </p>
     </figure>
   );
+}
+
+/** Width ÷ height, so that the whole sheet fits into the window. */
+function aspectOf(viewBox: string): string {
+  const [, , width = 1, height = 1] = viewBox.split(" ").map(Number);
+  return String(width / height);
 }
 
 function isSame({ placement: p }: Lying, plate: Pointed["plate"]): boolean {

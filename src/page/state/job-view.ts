@@ -110,9 +110,13 @@ const NAMED: readonly (readonly [string, readonly string[]])[] = [
   ["cutters", ["name"]],
 ];
 
+export function spotKey({ file, path }: Spot): string {
+  return keyOf(file, pathText(path));
+}
+
 /** Of a field, and of what stands in it. */
-export function findingsOf(all: Belongings, { file, path }: Spot): readonly Finding[] {
-  const own = keyOf(file, pathText(path));
+export function findingsOf(all: Belongings, spot: Spot): readonly Finding[] {
+  const own = spotKey(spot);
   return [...all].flatMap(([key, list]) =>
     key === own || key.startsWith(`${own}[`) || key.startsWith(`${own}.`) ? list : [],
   );

@@ -6,7 +6,7 @@ import type { Finding } from "../../core/finding/finding.ts";
 import type { PlanJson } from "../../core/job/plan-json.ts";
 import type { PlayerData } from "../../core/jobsheet/motion/player-data.ts";
 import { type Client, workerClient } from "../worker/client.ts";
-import type { Inspected, Said } from "../worker/protocol.ts";
+import type { Files, Inspected, JobText, Said } from "../worker/protocol.ts";
 import { keep, kept } from "./keep.ts";
 import {
   begun,
@@ -63,9 +63,10 @@ export interface Store {
   readonly fault: (error: unknown) => void;
   readonly motion: () => Promise<PlayerData>;
   readonly take: (which: "all" | "programs") => Promise<Uint8Array<ArrayBuffer>>;
+  /** `beside`: files that the airframe may name. */
   readonly draft: (
-    name: string,
-    text: string,
+    airframe: JobText,
+    beside: Files,
   ) => Promise<Extract<Said, { readonly kind: "draft" }>>;
 }
 
@@ -104,7 +105,7 @@ export function makeStore(workerText: string, draw: () => void): Store {
     if (answer !== undefined) {
       answers.delete(said.ask);
       answer(said);
-    } else if (said.ask >= oldest) {
+    } else if (said.ask >= oldest || said.kind === "fault") {
       // An older plan of this job is nearer to what is wanted than the one before it, and stays outdated.
       const old = said.ask < current;
       const part = heard(state, said);
@@ -161,7 +162,7 @@ export function makeStore(workerText: string, draw: () => void): Store {
     fault,
     motion: async () => (await asked(client.motion(), "motion")).motion,
     take: async (which) => (await asked(client.take(which), "taken")).zip,
-    draft: (name, text) => asked(client.draft({ name, text }), "draft"),
+    draft: (airframe, beside) => asked(client.draft(airframe, beside), "draft"),
   };
 }
 

@@ -1,7 +1,7 @@
 /** Before there is any work: what one can begin with. */
 import type { VNode } from "preact";
 import { readSource } from "../../core/job/source/yaml-source.ts";
-import type { Samples } from "./page.tsx";
+import type { Samples } from "../samples.ts";
 
 export interface StartProps {
   readonly samples: Samples;
@@ -30,7 +30,8 @@ export function Start({ samples, onFiles, onDemo, onAirframe }: StartProps): VNo
           <li key={file}>
             <button type="button" onClick={() => onAirframe(file)}>
               {titleOf(file, text)}
-            </button>
+            </button>{" "}
+            <span class="facts">{aboutOf(text)}</span>
           </li>
         ))}
       </ul>
@@ -43,8 +44,13 @@ export function Start({ samples, onFiles, onDemo, onAirframe }: StartProps): VNo
 }
 
 function titleOf(file: string, text: string): string {
-  const { name } = Object(readSource(text).value);
+  const { name } = Object(Object(readSource(text).value).airframe);
   return typeof name === "string" ? name : file;
+}
+
+/** Its file says in its first line what it is. */
+function aboutOf(text: string): string {
+  return /^# (.*)/.exec(text)?.[1] ?? "";
 }
 
 /** A file picker that looks like a button and is one for who uses keys. */

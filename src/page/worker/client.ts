@@ -9,13 +9,13 @@ export interface Client {
   /** Of the last plan. */
   readonly motion: () => number;
   readonly take: (which: "all" | "programs") => number;
-  readonly draft: (airframe: JobText) => number;
+  readonly draft: (airframe: JobText, beside: Files) => number;
   /** Ends what is being worked on; the worker starts anew with the next thing asked. */
   readonly cancel: () => void;
 }
 
 /** A plan that is already outdated may go on so long, ms: a new worker begins with code that is not compiled. */
-const PATIENCE = 1500;
+const PATIENCE = 4000;
 
 interface Wanted {
   readonly ask: number;
@@ -108,8 +108,8 @@ export function workerClient(text: string, hear: (said: Said) => void): Client {
       post({ kind: "take", ask: ++asks, which });
       return asks;
     },
-    draft: (airframe) => {
-      post({ kind: "draft", ask: ++asks, airframe });
+    draft: (airframe, beside) => {
+      post({ kind: "draft", ask: ++asks, airframe, beside });
       return asks;
     },
     cancel: () => {

@@ -8,7 +8,7 @@ import type { PlanJson } from "../../core/job/plan-json.ts";
 import { playerData, runsOf } from "../../core/jobsheet/motion/player-data.ts";
 import { inspectAll } from "./inspect.ts";
 import { planned } from "./plan.ts";
-import type { Asked, Bytes, Said } from "./protocol.ts";
+import type { Asked, Bytes, Files, Said } from "./protocol.ts";
 import { zipped } from "./zip.ts";
 
 // Schemas would else be compiled with `new Function`, which the page's policy forbids.
@@ -20,6 +20,9 @@ interface Port {
 }
 
 const port = globalThis as unknown as Port;
+
+/** ms */
+const PROGRESS_EVERY = 120;
 
 const files = new Map<string, Bytes>();
 let made: ReadonlyMap<string, string> = new Map();
@@ -54,7 +57,7 @@ function answer(asked: Asked): void {
     return;
   }
   if (asked.kind === "draft") {
-    const drafted = draftAirframe(asked.airframe, read);
+    const drafted = draftAirframe(asked.airframe, (path) => fileIn(asked.beside, path));
     const out = drafted.files as ReadonlyMap<string, string | Bytes>;
     port.postMessage({ kind: "draft", ask, files: out, findings: drafted.findings });
     return;
@@ -62,12 +65,23 @@ function answer(asked: Asked): void {
   port.postMessage({ kind: "inspected", ask, drawings: inspectAll(asked.job, files) });
   if (asked.job === undefined) return;
   const { files: out, ...rest } = planned(asked.job, read, {
-    progress: (stage) => port.postMessage({ kind: "progress", ask, stage }),
+    progress: nowAndThen((stage) => port.postMessage({ kind: "progress", ask, stage })),
     drafted: (draft, findings) => port.postMessage({ kind: "drafted", ask, plan: draft, findings }),
   });
   made = out;
   plan = rest.plan;
   port.postMessage({ kind: "planned", ask, ...rest });
+}
+
+/** A search tells of every step; the page wants to draw other things too. */
+function nowAndThen(tell: (stage: string) => void): (stage: string) => void {
+  let last = Number.NEGATIVE_INFINITY;
+  return (stage) => {
+    const now = performance.now();
+    if (now - last < PROGRESS_EVERY) return;
+    last = now;
+    tell(stage);
+  };
 }
 
 function wanted(which: "all" | "programs"): ReadonlyMap<string, string> {
@@ -80,5 +94,9 @@ function programsOf(out: ReadonlyMap<string, string>): ReadonlyMap<string, strin
 
 /** By the job's name for it; a browser tells a dropped file's folder only when the folder was dropped. */
 function read(path: string): Bytes | undefined {
-  return files.get(path) ?? files.get(path.split(/[\\/]/).at(-1) ?? path);
+  return fileIn(files, path);
+}
+
+function fileIn(all: Files, path: string): Bytes | undefined {
+  return all.get(path) ?? all.get(path.split(/[\\/]/).at(-1) ?? path);
 }

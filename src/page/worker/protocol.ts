@@ -18,7 +18,12 @@ export type Asked =
   | { readonly kind: "plan"; readonly ask: number; readonly job: JobText | undefined }
   | { readonly kind: "take"; readonly ask: number; readonly which: "all" | "programs" }
   | { readonly kind: "motion"; readonly ask: number }
-  | { readonly kind: "draft"; readonly ask: number; readonly airframe: JobText };
+  | {
+      readonly kind: "draft";
+      readonly ask: number;
+      readonly airframe: JobText;
+      readonly beside: Files;
+    };
 
 export interface LayerSeen {
   readonly name: string;
