@@ -89,6 +89,10 @@ export const sayProof = {
   "spindle-fast": stop((d) => `The spindle is told to turn too fast: ${both(d)}.`),
   "spindle-reversed": stop((d) => `The spindle is reversed ${d.worst} times.`),
   "spin-up": stop((d) => `Cutting begins before the spindle has its speed: ${least(d)}.`),
+  "spindle-not-awaited": stop(
+    () => "The profile says that a hand starts the spindle, and the program does not wait for it.",
+    "Put an M0 between the spindle's M3 and the first cut.",
+  ),
   "unsafe-end": stop(
     () => "The program does not end safely.",
     "Its last lines should raise Z to clearance, stop the spindle (M5) and end (M2).",

@@ -7,6 +7,7 @@ import { rectangle } from "../../geometry/contour.ts";
 import { circle } from "../../geometry/segment.ts";
 import type { Box, Contour } from "../../geometry/shape.ts";
 import { type Sheet, thicknessOf } from "../../layout/layout.ts";
+import { begin, finish, opening } from "./frame.ts";
 import { feedMove, type Lines, linesFor, rapidXY, rapidZ } from "./lines.ts";
 import { comment } from "./words.ts";
 import type { WriteContext } from "./write.ts";
@@ -25,11 +26,11 @@ export function writeBorder(
   const say = (text: string): void => {
     l.text.push(...comment(text, machine));
   };
+  l.text.push(...opening(machine));
   say(`${context.job}: border of sheet ${sheet.name}, spindle off, nothing is cut`);
   say(`X0 Y0 is the ${context.originAt} of the sheet`);
   say("hands clear: the machine moves, the cutter stays at clearance height");
-  l.text.push("G21", "G90", "G17", "G94");
-  if (machine.workOffset !== "none") l.text.push(machine.workOffset);
+  begin(l);
   l.text.push("M5");
   rapidZ(l, options.clearance);
   say("border of the sheet");
@@ -42,7 +43,7 @@ export function writeBorder(
     say("box of all cuts");
     walk(l, boxContour(cuts), options.clearance);
   }
-  l.text.push("M2");
+  finish(l);
   return `${l.text.join("\n")}\n`;
 }
 

@@ -9,8 +9,9 @@ import { effectiveDiameter } from "../../cutting/cutter.ts";
 import { thicknessOf } from "../../layout/layout.ts";
 import type { Machine } from "../../machine/machine.ts";
 import type { Cut, CutProgram, CuttingOptions } from "../../toolpath/cut.ts";
+import { begin, finish, opening, spindleOffWords, spindleOn } from "./frame.ts";
 import { afresh, feedMove, type Lines, linesFor, rapidXY, rapidZ, type Slowed } from "./lines.ts";
-import { comment, dwell, number } from "./words.ts";
+import { comment, number } from "./words.ts";
 
 export interface WriteContext {
   readonly job: string;
@@ -81,10 +82,9 @@ interface Body {
 function bodyOf(program: CutProgram, context: WriteContext): Body {
   const { machine, options } = context;
   const l = linesFor(machine, { ...context.zero, z: zeroZ(program, context) });
-  l.text.push("G21", "G90", "G17", "G94");
-  if (machine.workOffset !== "none") l.text.push(machine.workOffset);
+  begin(l);
   rapidZ(l, options.clearance);
-  l.text.push(`S${Math.round(program.rates.rpm)} M3`, dwell(machine.spindle.spinUpS, machine));
+  spindleOn(l, program.rates.rpm);
   const starts: number[] = [];
   for (const block of program.blocks) {
     starts.push(l.text.length);
@@ -94,7 +94,8 @@ function bodyOf(program: CutProgram, context: WriteContext): Body {
   afresh(l);
   l.z = undefined;
   rapidZ(l, options.clearance);
-  l.text.push("M5", "M2");
+  spindleOffWords(l);
+  finish(l);
   return { body: l, starts };
 }
 
@@ -126,6 +127,7 @@ function headOf(program: CutProgram, context: WriteContext, body: Lines): string
       : "Z0 is the top of the sheet";
   const deepest = body.lowest + zeroZ(program, context) + thickness;
   return [
+    ...opening(machine),
     ...say(`${context.job}: program ${context.number} of ${context.of}`),
     ...say(`sheet ${sheet.name}: ${sheet.material} ${d(thickness)} mm`),
     ...say(
