@@ -33,8 +33,9 @@ export const sayPlan = {
   "feed-lowered-for-blocks": {
     severity: "note",
     message: (d: { file: string; blocks: number; percent: number; blocksPerSecond: number }) =>
-      `In ${d.file} ${d.blocks} chords go slower than planned, by ${d.percent} % at most: the controller keeps up with ${d.blocksPerSecond} lines a second.`,
-    hint: () => "If it takes arcs, or more lines a second, say so in the machine profile.",
+      `In ${d.file} ${d.blocks} short moves go slower than planned, by ${d.percent} % at most: the controller keeps up with ${d.blocksPerSecond} lines a second.`,
+    hint: () =>
+      "If it takes arcs, or more lines a second, say so in the machine profile (arcs, blocksPerSecond). Drawings of arcs instead of many short lines help, too.",
   },
   "not-proven": {
     severity: "warn",

@@ -13,6 +13,8 @@ import { hypot, TAU } from "../../geometry/trig.ts";
 import type { Machine } from "../../machine/machine.ts";
 import type { CutMove } from "../../toolpath/cut.ts";
 import { arcWords } from "./arc-words.ts";
+import { merged, type Place } from "./merge.ts";
+import { lowered, paced, type Slowed } from "./pace.ts";
 import { number, rounded } from "./words.ts";
 
 /** Chords of arcs for controllers without G2 and G3 stray by no more than this, mm. */
@@ -36,12 +38,6 @@ export interface Lines {
   box: Box | undefined;
   /** Blocks whose feed was lowered to what the controller keeps up with. */
   readonly slowed: Slowed;
-}
-
-export interface Slowed {
-  blocks: number;
-  /** The greatest share of its feed that a block lost. */
-  most: number;
 }
 
 export function linesFor(machine: Machine, zero: Lines["zero"]): Lines {
@@ -89,9 +85,17 @@ export function rapidXY(l: Lines, p: Point): void {
   l.feed = 0;
 }
 
+/** A cut's moves from where the cutter stands, as few of them as there need be. */
+export function feedMoves(l: Lines, start: Place, moves: readonly CutMove[]): void {
+  const fewest = merged(start, moves);
+  const { arcs, blocksPerSecond } = l.machine;
+  const kept = arcs ? paced(start, fewest, blocksPerSecond, l.slowed) : fewest;
+  for (const m of kept) feedMove(l, m);
+}
+
 export function feedMove(l: Lines, m: CutMove): void {
   if (m.arc === undefined) {
-    feedLine(l, m.to, m.z, m.feed);
+    feedLine(l, m.to, m.z, m.feed, !l.machine.arcs);
     return;
   }
   if (l.machine.arcs) feedArc(l, m);
@@ -103,7 +107,8 @@ function programPoint(l: Lines, p: Point): Point {
   return { x: rounded(p.x - l.zero.x, decimals), y: rounded(p.y - l.zero.y, decimals) };
 }
 
-function feedLine(l: Lines, p: Point, z: number, feed: number): void {
+/** `chord`: one of many, and each must last as long as the controller takes for a block. */
+function feedLine(l: Lines, p: Point, z: number, feed: number, chord: boolean): void {
   const { decimals } = l.machine;
   const to = programPoint(l, p);
   const toZ = rounded(z - l.zero.z, decimals);
@@ -112,22 +117,15 @@ function feedLine(l: Lines, p: Point, z: number, feed: number): void {
   if (to.y !== l.y) words.push(`Y${number(to.y, decimals)}`);
   if (toZ !== l.z) words.push(`Z${number(toZ, decimals)}`);
   if (words.length === 0) return;
-  cut(l, "G1", words.join(" "), l.machine.arcs ? feed : keptUp(l, to, toZ, feed));
+  cut(l, "G1", words.join(" "), chord ? keptUp(l, to, toZ, feed) : feed);
   arrive(l, to, toZ);
 }
 
-/**
- * Where arcs become chords, no block may be over sooner than the controller takes the next one; it would
- * stutter, and a cutter that stands still in carbon rubs itself blunt.
- */
 function keptUp(l: Lines, to: Point, z: number, feed: number): number {
   const { x = to.x, y = to.y } = l;
   const length = hypot(hypot(to.x - x, to.y - y), z - (l.z ?? z));
-  const most = Math.max(1, Math.floor(length * l.machine.blocksPerSecond * 60));
-  if (Math.round(feed) <= most) return feed;
-  l.slowed.blocks++;
-  l.slowed.most = Math.max(l.slowed.most, 1 - most / feed);
-  return most;
+  const most = Math.floor(length * l.machine.blocksPerSecond * 60);
+  return Math.round(feed) <= most ? feed : lowered(feed, most, l.slowed);
 }
 
 function moveTo(l: Lines, { x, y }: Point): void {
@@ -155,11 +153,12 @@ function feedArc(l: Lines, m: CutMove): void {
   const { decimals } = l.machine;
   const to = programPoint(l, m.to);
   const z = rounded(m.z - l.zero.z, decimals);
-  const full = Math.abs(arc.sweep) > TAU - 1e-9;
   const start = { x: l.x ?? 0, y: l.y ?? 0 };
-  // An arc whose ends round to one point would turn a full circle: it is shorter than the last decimal.
-  if (!full && to.x === start.x && to.y === start.y) {
-    feedLine(l, m.to, m.z, m.feed);
+  const closed = to.x === start.x && to.y === start.y;
+  // An arc whose ends round to one point turns a full circle: it nearly does, or is shorter than the last decimal.
+  const full = Math.abs(arc.sweep) > TAU - 1e-9 || (closed && Math.abs(arc.sweep) > Math.PI);
+  if (!full && closed) {
+    feedLine(l, m.to, m.z, m.feed, !l.machine.arcs);
     return;
   }
   const centre = { x: arc.centre.x - l.zero.x, y: arc.centre.y - l.zero.y };
@@ -185,7 +184,7 @@ function chordsOf(l: Lines, m: CutMove): void {
   const z0 = (l.z ?? 0) + l.zero.z;
   for (let i = 1; i <= n; i++) {
     const p = i === n ? m.to : onCircle(centre, radius, a0 + (sweep * i) / n);
-    feedLine(l, p, z0 + ((m.z - z0) * i) / n, m.feed);
+    feedLine(l, p, z0 + ((m.z - z0) * i) / n, m.feed, true);
   }
 }
 

@@ -10,7 +10,8 @@ import { thicknessOf } from "../../layout/layout.ts";
 import type { Machine } from "../../machine/machine.ts";
 import type { Cut, CutProgram, CuttingOptions } from "../../toolpath/cut.ts";
 import { begin, finish, opening, spindleOffWords, spindleOn } from "./frame.ts";
-import { afresh, feedMove, type Lines, linesFor, rapidXY, rapidZ, type Slowed } from "./lines.ts";
+import { afresh, feedMoves, type Lines, linesFor, rapidXY, rapidZ } from "./lines.ts";
+import type { Slowed } from "./pace.ts";
 import { comment, number } from "./words.ts";
 
 export interface WriteContext {
@@ -111,7 +112,7 @@ function writeCut(l: Lines, cut: Cut, { zero, options: { clearance } }: WriteCon
   rapidZ(l, clearance);
   rapidXY(l, cut.start);
   rapidZ(l, cut.startZ);
-  for (const move of cut.moves) feedMove(l, move);
+  feedMoves(l, { to: cut.start, z: cut.startZ }, cut.moves);
 }
 
 function headOf(program: CutProgram, context: WriteContext, body: Lines): string[] {
