@@ -6,7 +6,7 @@
  * as findings, and a finding of severity `stop` means that no file is made.
  */
 import { runChecks, unusedOverrides, withoutToldTwice } from "../check/run.ts";
-import { type Cutter, effectiveDiameter } from "../cutting/cutter.ts";
+import { type Cutter, effectiveDiameter, type TrialMaterial } from "../cutting/cutter.ts";
 import { type Finding, stops } from "../finding/finding.ts";
 import { bounds } from "../geometry/contour.ts";
 import type { Box } from "../geometry/shape.ts";
@@ -49,6 +49,7 @@ import {
 import { type LayoutWish, searching } from "./planning/search.ts";
 import { slowedFindings } from "./planning/slowed.ts";
 import { proofInput } from "./planning/target.ts";
+import { trialFindings } from "./planning/trial.ts";
 
 export interface PlanHooks {
   /** How hard the layout searches, and what ends the search before its steps do. */
@@ -56,6 +57,8 @@ export interface PlanHooks {
   readonly progress?: (stage: string) => void;
   /** What the cutters' ledger says: measured times and lives, and what cutters have behind them. */
   readonly feedback?: Feedback;
+  /** Feeds and speeds for this, to try the job in it. */
+  readonly trial?: TrialMaterial | undefined;
   /** Write programs that failed their proof too, under unproven/. */
   readonly keepUnproven?: boolean;
 }
@@ -110,7 +113,9 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
     cutters: job.cutters.map(({ place: _place, ...cutter }) => cutter),
     options: job.cutting,
     machine: job.machine,
+    trial: hooks.trial,
   });
+  findings.push(...trialFindings(hooks.trial, laid.value));
   findings.push(...withoutToldTwice(findings, routed.findings));
   findings.push(...unusedOverrides(job.checks, findings));
   if (stops(findings)) return stop();
@@ -146,8 +151,9 @@ function makePrograms(job: Job, parts: readonly Part[]): Made[] {
   const dialect = dialectOf(job.machine);
   return parts.map((part, i) => {
     const { program } = part;
-    const file = `${String(i + 1).padStart(2, "0")}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
-    const context = contextFor(job, program, i + 1, parts.length);
+    const file = `${program.trial === undefined ? "" : "trial-"}${String(i + 1).padStart(2, "0")}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
+    const change = changeBefore(parts[i - 1], part);
+    const context = { ...contextFor(job, program, i + 1, parts.length), change };
     const draft = prepareProgram(program, context);
     const minutes = timeOf(readProgram(file, draft.text(), dialect), job.machine).seconds / 60;
     const blockLines = draft.blockLines(minutes);
@@ -155,6 +161,12 @@ function makePrograms(job: Job, parts: readonly Part[]): Made[] {
     const trace = readProgram(file, written.text, dialect);
     return { file, program, written, trace, time: timeOf(trace, job.machine), part };
   });
+}
+
+function changeBefore(last: Part | undefined, part: Part): WriteContext["change"] {
+  if (last?.program.sheet !== part.program.sheet) return "sheet";
+  if (last.program.cutter.name !== part.program.cutter.name) return "cutter";
+  return part.newCutter ? "worn" : "sheet";
 }
 
 function contextFor(job: Job, { sheet }: CutProgram, number: number, of: number): WriteContext {
@@ -204,6 +216,7 @@ function describePlan(
     programs,
   };
   const proof = proofOf(target, made);
+  const trial = made[0]?.program.trial;
   const timed = made.flatMap((m) => [
     ...slowedFindings(m.file, m.written.slowed, job.machine),
     ...m.trace.findings,
@@ -215,6 +228,7 @@ function describePlan(
     units: "mm",
     ...target,
     throughDepth: job.cutting.throughDepth,
+    ...(trial === undefined ? {} : { trial }),
     search,
     ...(fits === undefined ? {} : { fits }),
     findings: [...before, ...timed, ...proof.findings],
@@ -290,7 +304,8 @@ function filesOf(
     files.set(`layout-${name}.dxf`, layoutDxf(sheet));
     const first = mine[0];
     if (first !== undefined) {
-      const context = contextFor(job, first.program, 1, 1);
+      const { trial } = first.program;
+      const context = { ...contextFor(job, first.program, 1, 1), trial };
       files.set(
         `border-${name}.nc`,
         writeBorder(layout.sheet, cutBox(first.program, mine), context),
