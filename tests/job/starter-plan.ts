@@ -1,7 +1,7 @@
 import { bracketDxf } from "../../src/cli/starter/bracket-dxf.ts";
 import { JOB_YAML, MACHINE_YAML } from "../../src/cli/starter/texts.ts";
 import { parseJob } from "../../src/core/job/parse.ts";
-import { type Planned, planJob } from "../../src/core/job/plan.ts";
+import { type PlanHooks, type Planned, planJob } from "../../src/core/job/plan.ts";
 import type { Machine } from "../../src/core/machine/machine.ts";
 
 const FILES: Readonly<Record<string, string>> = {
@@ -15,7 +15,7 @@ export function starterPlan(): Planned {
 }
 
 /** The same for a machine that differs. */
-export function starterJob(machine: Partial<Machine>): Planned {
+export function starterJob(machine: Partial<Machine>, hooks: PlanHooks = {}): Planned {
   const read = (name: string) => {
     const text = FILES[name];
     // All of it is ASCII; a bare world has no TextEncoder.
@@ -24,7 +24,7 @@ export function starterJob(machine: Partial<Machine>): Planned {
   const { value, findings } = parseJob({ name: "job.yaml", text: JOB_YAML }, read);
   if (value === undefined) throw new Error(findings.map((f) => f.message).join("\n"));
   const job = { ...value, machine: { ...value.machine, ...machine } };
-  return planJob(job, read, { keepUnproven: true });
+  return planJob(job, read, { keepUnproven: true, ...hooks });
 }
 
 /** All that would be written, as one text. */
