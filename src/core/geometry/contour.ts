@@ -2,6 +2,7 @@
  * Closed contours of lines and arcs: area, length, containment, flattening, frames. Everything here is
  * exact for arcs but `flatten`, which says how far it strays.
  */
+import { remembering } from "./remember.ts";
 import {
   boxOf,
   isFullCircle,
@@ -64,9 +65,13 @@ export function reversedContour(contour: Contour): Contour {
   return { segments: contour.segments.map(reversed).reverse() };
 }
 
-/** The same contour in the wanted direction. */
+const turned = remembering<Contour, Contour>();
+
+/** The same contour in the wanted direction; asked again, the same object. */
 export function oriented(contour: Contour, ccw: boolean): Contour {
-  return signedArea(contour) > 0 === ccw ? contour : reversedContour(contour);
+  return turned(contour, ccw ? 1 : 0, () =>
+    signedArea(contour) > 0 === ccw ? contour : reversedContour(contour),
+  );
 }
 
 /** A flip turns the direction of travel round; `placeContour` keeps counter-clockwise counter-clockwise. */

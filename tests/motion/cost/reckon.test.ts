@@ -4,14 +4,14 @@ import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { massOf } from "../../../src/core/cutting/mass.ts";
 import { parseJob } from "../../../src/core/job/parse.ts";
-import { programZero } from "../../../src/core/job/planning/describe.ts";
-import { gather } from "../../../src/core/job/planning/gather.ts";
 import {
   type Reckoning,
   type Run,
   reckon,
   splitInput,
-} from "../../../src/core/job/planning/reckon.ts";
+} from "../../../src/core/job/planning/account/reckon.ts";
+import { programZero } from "../../../src/core/job/planning/describe.ts";
+import { gather } from "../../../src/core/job/planning/gather.ts";
 import { layPlates } from "../../../src/core/layout/place.ts";
 import { plateStarts } from "../../../src/core/motion/by-plate.ts";
 import { timeOf } from "../../../src/core/motion/time.ts";

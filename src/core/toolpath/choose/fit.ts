@@ -10,6 +10,7 @@
 
 import { signedArea, turnBetween } from "../../geometry/contour.ts";
 import { offsetRings } from "../../geometry/offset.ts";
+import { remembering } from "../../geometry/remember.ts";
 import type { Contour, Segment } from "../../geometry/shape.ts";
 import { cos, tan } from "../../geometry/trig.ts";
 
@@ -35,7 +36,14 @@ export interface Fit {
 /** Areas of one plate feature agree to about this; anything a cutter really leaves is larger, mm². */
 const AREA_NOISE = 2e-3;
 
+const known = remembering<Contour, Fit>();
+
+/** Cost: two offsets, the first time that this is asked of this contour. */
 export function fitOf(wall: Wall, radius: number): Fit {
+  return known(wall.ring, `${wall.side} ${radius}`, () => fitted(wall, radius));
+}
+
+function fitted(wall: Wall, radius: number): Fit {
   const inside = wall.side === "inside";
   const grown = offsetRings([wall.ring], inside ? -radius : radius);
   const rings = grown.filter((c) => signedArea(c) > 0);

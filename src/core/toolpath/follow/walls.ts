@@ -4,6 +4,7 @@
  */
 import { oriented, placeContour, signedArea } from "../../geometry/contour.ts";
 import { offsetRings } from "../../geometry/offset.ts";
+import { remembering } from "../../geometry/remember.ts";
 import type { Contour } from "../../geometry/shape.ts";
 import type { Placement } from "../../layout/layout.ts";
 import type { Feature, Plate } from "../../plate/plate.ts";
@@ -15,31 +16,26 @@ export interface Walls {
   outside(placement: Placement, distance: number): Contour;
 }
 
-export function walls(): Walls {
-  const known = new Map<Plate, Map<string, Contour[]>>();
-  const recall = (plate: Plate, key: string, make: () => Contour[]): Contour[] => {
-    const own = known.get(plate) ?? new Map<string, Contour[]>();
-    known.set(plate, own);
-    const rings = own.get(key) ?? make();
-    own.set(key, rings);
-    return rings;
-  };
-  const positive = (rings: readonly Contour[]): Contour[] => rings.filter((c) => signedArea(c) > 0);
-  return {
-    inside(placement, feature, distance) {
-      const drawn = placement.plate.features[feature.id] as Feature;
-      const rings = recall(placement.plate, `${feature.id}/${distance}`, () =>
-        positive(offsetRings([oriented(drawn.contour, true)], -distance)),
-      );
-      return rings.map((c) => placeContour(c, placement.plateToSheet));
-    },
-    outside(placement, distance) {
-      const [ring] = recall(placement.plate, `outline/${distance}`, () => {
-        const grown = positive(offsetRings([oriented(placement.plate.outer, true)], distance));
-        return grown.sort((a, b) => signedArea(b) - signedArea(a)).slice(0, 1);
-      });
-      // Growing an outline always leaves a ring; without one, the outline itself is the honest answer.
-      return placeContour(ring ?? oriented(placement.plate.outer, true), placement.plateToSheet);
-    },
-  };
+const recall = remembering<Plate, Contour[]>();
+
+function positive(rings: readonly Contour[]): Contour[] {
+  return rings.filter((c) => signedArea(c) > 0);
 }
+
+export const walls: Walls = {
+  inside(placement, feature, distance) {
+    const drawn = placement.plate.features[feature.id] as Feature;
+    const rings = recall(placement.plate, `${feature.id}/${distance}`, () =>
+      positive(offsetRings([oriented(drawn.contour, true)], -distance)),
+    );
+    return rings.map((c) => placeContour(c, placement.plateToSheet));
+  },
+  outside(placement, distance) {
+    const [ring] = recall(placement.plate, `outline/${distance}`, () => {
+      const grown = positive(offsetRings([oriented(placement.plate.outer, true)], distance));
+      return grown.sort((a, b) => signedArea(b) - signedArea(a)).slice(0, 1);
+    });
+    // Growing an outline always leaves a ring; without one, the outline itself is the honest answer.
+    return placeContour(ring ?? oriented(placement.plate.outer, true), placement.plateToSheet);
+  },
+};

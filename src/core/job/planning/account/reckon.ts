@@ -6,18 +6,18 @@
  * Promise: the plates' costs add up to the job's, the cutters' metres to the programs'. A program's own seconds
  * stay as reckoned; the job's are times the measured ratio.
  */
-import type { Cutter } from "../../cutting/cutter.ts";
-import { type SheetLayout, thicknessOf } from "../../layout/layout.ts";
-import { splitByLine } from "../../motion/by-plate.ts";
-import type { TraceTime } from "../../motion/time.ts";
-import type { Feedback } from "../../motion/wear/feedback.ts";
-import type { SplitInput } from "../../motion/wear/split.ts";
-import { lifeFor, type WearOptions, wearOf } from "../../motion/wear/wear.ts";
-import type { Trace } from "../../program/read/trace.ts";
-import type { CutProgram } from "../../toolpath/cut.ts";
-import type { Job } from "../job.ts";
-import type { CutterJson, EstimateJson, ProgramJson } from "../plan-json.ts";
-import { programZero } from "./describe.ts";
+import type { Cutter } from "../../../cutting/cutter.ts";
+import { type SheetLayout, thicknessOf } from "../../../layout/layout.ts";
+import { splitByLine } from "../../../motion/by-plate.ts";
+import type { TraceTime } from "../../../motion/time.ts";
+import type { Feedback } from "../../../motion/wear/feedback.ts";
+import type { SplitInput } from "../../../motion/wear/split.ts";
+import { lifeFor, type WearOptions, wearOf } from "../../../motion/wear/wear.ts";
+import type { Trace } from "../../../program/read/trace.ts";
+import type { CutProgram } from "../../../toolpath/cut.ts";
+import type { Job } from "../../job.ts";
+import type { CutterJson, EstimateJson, ProgramJson } from "../../plan-json.ts";
+import { programZero } from "../describe.ts";
 import { shareOut, type Worn } from "./shares.ts";
 
 /** A program as written, read back and timed. */
