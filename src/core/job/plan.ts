@@ -88,7 +88,11 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   findings.push(...unusedOverrides(job.checks, findings));
   if (stops(findings)) return stop();
   const feedback = hooks.feedback ?? NO_FEEDBACK;
-  const split = splitPrograms(splitInput(job, routed.programs, feedback));
+  const split = memory.recall(
+    "split",
+    () => keyOf(memory.id(routed), memory.id(feedback), job.cutters, job.origin),
+    () => splitPrograms(splitInput(job, routed.programs, feedback)),
+  );
   findings.push(...split.findings);
 
   say("writing programs");
