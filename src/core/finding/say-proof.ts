@@ -75,7 +75,10 @@ export const sayProof = {
     (d) => `${d.worst} of units, distance mode, plane and feed mode are not stated.`,
     "Write G21, G90, G17 and G94 before the first motion.",
   ),
-  "line-length": stop((d) => `A line is longer than the controller takes: ${both(d)}.`),
+  "line-length": stop(
+    (d) => `A line is longer than the controller takes: ${both(d)}.`,
+    "Use fewer decimals, or shorter comments; if the controller takes more, say so in lineLength.",
+  ),
   decimals: stop((d) => `A coordinate has more digits than the controller takes: ${both(d)}.`),
   "motion-not-repeated": stop(
     () => "A line moves without its own motion code.",

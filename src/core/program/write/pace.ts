@@ -1,7 +1,7 @@
 /**
  * Feeds that the controller's block rate can follow. One short block among long ones holds up nothing: controllers
- * have some blocks ready. Where as many as those in a row would be over sooner than new ones come, each that is
- * too short goes at the rate at which they come.
+ * have some blocks ready. Where as many as those in a row would be over sooner than new ones come, all of them go
+ * at the feed at which they last as long.
  *
  * A controller that runs dry stands still in the cut, and a cutter that stands still in carbon rubs itself blunt.
  */
@@ -26,23 +26,14 @@ export function paced(
   slowed: Slowed,
 ): readonly CutMove[] {
   if (moves.length < READY) return moves;
-  const lengths = lengthsOf(start, moves);
-  const seconds = moves.map((m, i) => ((lengths[i] as number) * 60) / m.feed);
-  const hurried = hurriedOf(seconds, READY / blocksPerSecond);
-  if (hurried === undefined) return moves;
+  const caps = capsOf(lengthsOf(start, moves), moves, blocksPerSecond);
   return moves.map((m, i) => {
-    const feed = Math.floor((lengths[i] as number) * blocksPerSecond * 60);
-    if (!hurried[i] || feed >= m.feed) return m;
-    return { ...m, feed: lowered(m.feed, feed, slowed) };
+    const most = Math.max(1, Math.floor(caps[i] as number));
+    if (most >= m.feed) return m;
+    slowed.blocks++;
+    slowed.most = Math.max(slowed.most, 1 - most / m.feed);
+    return { ...m, feed: most };
   });
-}
-
-/** The lower feed, counted. */
-export function lowered(feed: number, most: number, slowed: Slowed): number {
-  const kept = Math.max(1, most);
-  slowed.blocks++;
-  slowed.most = Math.max(slowed.most, 1 - kept / feed);
-  return kept;
 }
 
 function lengthsOf(start: Place, moves: readonly CutMove[]): number[] {
@@ -58,19 +49,24 @@ function lengthsOf(start: Place, moves: readonly CutMove[]): number[] {
   });
 }
 
-/** Which blocks belong to some READY in a row that are over too soon. */
-function hurriedOf(seconds: readonly number[], least: number): boolean[] | undefined {
-  const hurried = seconds.map(() => false);
-  let sum = 0;
-  let any = false;
-  let marked = 0;
-  for (const [i, s] of seconds.entries()) {
-    sum += s;
-    if (i >= READY) sum -= seconds[i - READY] as number;
-    if (i < READY - 1 || sum >= least) continue;
-    any = true;
-    for (let k = Math.max(marked, i - READY + 1); k <= i; k++) hurried[k] = true;
-    marked = i + 1;
+/** mm/min that each block may have: whatever is in a hurried row goes no faster than that row can bear. */
+function capsOf(
+  lengths: readonly number[],
+  moves: readonly CutMove[],
+  blocksPerSecond: number,
+): Float64Array {
+  const caps = new Float64Array(moves.length).fill(Number.POSITIVE_INFINITY);
+  const least = READY / blocksPerSecond;
+  for (let last = READY - 1; last < moves.length; last++) {
+    let length = 0;
+    let seconds = 0;
+    for (let i = last - READY + 1; i <= last; i++) {
+      length += lengths[i] as number;
+      seconds += ((lengths[i] as number) * 60) / (moves[i] as CutMove).feed;
+    }
+    if (seconds >= least) continue;
+    const cap = (length * 60) / least;
+    for (let i = last - READY + 1; i <= last; i++) caps[i] = Math.min(caps[i] as number, cap);
   }
-  return any ? hurried : undefined;
+  return caps;
 }
