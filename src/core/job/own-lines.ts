@@ -60,7 +60,9 @@ function faultOf(text: string, machine: Machine): Fault | undefined {
 function notUnderstood({ findings }: Trace): Fault | undefined {
   const told = findings.find((f) => f.severity === "stop" && f.program?.line === LINE);
   if (told === undefined) return undefined;
-  const why = told.message.charAt(0).toLowerCase() + told.message.slice(1).replace(/\.$/, "");
+  // A sentence goes on in small letters, but for the name of a code.
+  const sentence = told.message.replace(/\.$/, "");
+  const why = sentence.replace(/^[A-Z](?=[a-z ])/, (first) => first.toLowerCase());
   return {
     why: `is not understood: ${why}`,
     wayOut: "Leave it out, and do by hand before the program what it was for.",
