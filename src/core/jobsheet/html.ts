@@ -87,13 +87,12 @@ export function section(id: string, title: string, ...children: Child[]): Html {
   return h("section", { "aria-labelledby": id }, h("h2", { id }, title), ...children);
 }
 
-/** A place to write a number: typed on a phone, written on paper. */
+/** A place to write a number: typed on a phone, written on paper. What was typed is there again after a reload. */
 export function blank(label: string): Html {
   return h("input", {
     class: "blank",
     type: "text",
     inputmode: "decimal",
-    autocomplete: "off",
     "aria-label": label,
   });
 }

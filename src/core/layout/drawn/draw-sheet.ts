@@ -161,7 +161,7 @@ function platePart(p: PicturePlate, alone: boolean): string {
 }
 
 function entryMark(p: Point, c: Canvas): string {
-  const r = c.text * 0.22;
+  const r = c.text * 0.28;
   return `<path d="M${num(p.x - r)} ${num(-p.y)}l${num(r)} ${num(-r)} ${num(r)} ${num(r)} ${num(-r)} ${num(r)}z" fill="#fff" stroke="${INK}" stroke-width=".4"/>`;
 }
 
