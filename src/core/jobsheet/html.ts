@@ -115,3 +115,18 @@ export function duration(seconds: number): string {
   if (minutes >= 60) return `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
   return minutes === 0 ? `${whole} s` : `${minutes} min ${whole % 60} s`;
 }
+
+/** Parts of a sentence with commas between them. */
+export function commas(parts: readonly Child[]): Child {
+  return parts.map((part, i) => [i > 0 && ", ", part]);
+}
+
+/** A program's line; the player, where there is one, goes to it. */
+export function programLine(
+  at: { readonly file: string; readonly line: number },
+  played: boolean,
+): Child {
+  const text = `${at.file} line ${at.line}`;
+  if (!played) return text;
+  return h("a", { href: "#motion", "data-file": at.file, "data-line": at.line }, text);
+}

@@ -93,10 +93,10 @@ export function jobSheet(plan: PlanJson, given: JobSheetExtras = {}): string {
       programsPart(plan, extras),
       layoutPart(plan, extras),
       player !== undefined && motionPart(player),
-      proofPart(plan),
+      proofPart(plan, player !== undefined),
       measurePart(plan),
       costsPart(plan),
-      findingsPart(plan),
+      findingsPart(plan, player !== undefined),
       sourcesPart(plan),
     ),
     h(

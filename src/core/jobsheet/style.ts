@@ -29,9 +29,9 @@ thead th{font-size:.85rem;color:var(--soft);border-bottom:2px solid var(--ink)}
 .number{text-align:right;white-space:nowrap}
 .long{overflow-wrap:anywhere;min-width:9rem}
 .pair{white-space:nowrap}
-.plates{display:flex;flex-wrap:wrap;gap:.4rem 2.2rem;align-items:end}
-.plate{max-width:100%;margin:.4rem 0}
-.plate figcaption{margin-left:2rem;max-width:16rem;overflow-wrap:anywhere}
+.plates{display:flex;flex-wrap:wrap;gap:.4rem 1.4rem;align-items:end}
+.plate{width:min-content;min-width:11rem;max-width:100%;margin:.4rem 0}
+.plate figcaption{margin-left:2rem;overflow-wrap:anywhere}
 .sized{display:grid;grid-template-columns:1.6rem auto;gap:.25rem .4rem;width:max-content;max-width:100%;font-size:.9rem;font-variant-numeric:tabular-nums}
 .sized svg{display:block;max-width:100%;overflow:visible}
 .tall{writing-mode:vertical-rl;transform:rotate(180deg);text-align:center;border-left:1px solid var(--soft)}
