@@ -72,8 +72,8 @@ thead th{white-space:normal}
 tbody td:empty{display:none}
 td::before{content:attr(data-head);color:var(--soft);font-size:.88rem;text-align:left;flex:none;max-width:45%}
 .blank{width:6.5rem;min-height:2.2rem}
-.larger{display:inline-flex;gap:.5rem;align-items:center;min-height:2.6rem}
-.larger:has(:checked)+.picture svg{width:60rem;max-height:none}
+.larger{display:inline-block;line-height:2.4rem}
+.larger:checked~.picture svg{width:60rem;max-height:none}
 .ticks li{padding:.15rem 0}
 }
 @media print{

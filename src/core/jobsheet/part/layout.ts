@@ -35,11 +35,11 @@ function onSheet(plan: PlanJson, index: number, extras: JobSheetExtras): Child {
       "from the lower left corner.",
     ),
     // On a narrow screen the whole sheet is seen first, and its small print by choice.
+    h("input", { type: "checkbox", class: "larger", id: `larger-${index + 1}` }),
     h(
       "label",
-      { class: "larger" },
-      h("input", { type: "checkbox" }),
-      `Sheet ${sheet.name} larger (scrolls sideways)`,
+      { class: "larger", for: `larger-${index + 1}` },
+      ` Sheet ${sheet.name} larger (scrolls sideways)`,
     ),
     h(
       "div",
