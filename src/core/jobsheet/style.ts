@@ -79,9 +79,14 @@ td::before{content:attr(data-head);color:var(--soft);font-size:.88rem;text-align
 @media print{
 @page{margin:14mm 12mm}
 html{font-size:9.5pt}
+a{color:inherit;text-decoration:none}
 body{max-width:none;padding:0}
 nav,.screen,.larger{display:none}
-[aria-labelledby=before]{break-before:page}
+[aria-labelledby=before]{break-before:page;font-size:9pt;line-height:1.35}
+[aria-labelledby=before] h2{margin-top:0}
+[aria-labelledby=before] li{margin:.22rem 0}
+.group{padding-bottom:.35rem}
+[aria-labelledby=sources],[aria-labelledby=proof] table{font-size:8.5pt;line-height:1.35}
 .programs>li::before{background:none;color:var(--ink);border:2px solid var(--ink);line-height:1.7rem}
 .plate{break-inside:avoid}
 h2,h3,caption{break-after:avoid}

@@ -83,7 +83,9 @@ export function drawSheet(picture: SheetPicture, style: PictureStyle = {}): stri
     sheetPart(picture, canvas, style.alone === true),
     picture.keepOuts.map((k) => keepOutPart(k, canvas)).join(""),
     picture.plates.map((p) => platePart(p, style.alone === true)).join(""),
-    picture.plates.map((p) => labelPart(p, [...marks, ...picture.entries], canvas.text)).join(""),
+    picture.plates
+      .map((p) => labelPart(p, { tabs: marks, entries: picture.entries }, canvas.text))
+      .join(""),
     picture.entries.map((p) => entryMark(p, canvas)).join(""),
     marks.map((p, i) => tabMark(p, i + 1, canvas)).join(""),
     zeroMark(picture.zero, canvas),
