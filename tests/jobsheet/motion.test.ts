@@ -57,7 +57,9 @@ describe("a planned job's sheet", () => {
   });
 
   test("shows in its layout where the cutter goes in, and says so", () => {
-    const [layout] = all(root, "figure");
+    const layout = all(root, "section").find(
+      (s) => s.attributes.get("aria-labelledby") === "layout",
+    );
     expect(textOf(layout as Element)).toContain("cutter goes in");
   });
 });

@@ -96,6 +96,21 @@ describe("stepping", () => {
   });
 });
 
+test("a line that the proof names is shown when its link is followed", async () => {
+  const { page } = await openSheet(open, demoSheet());
+  const { plan, files } = demoPlan();
+  const named = plan?.proof.checks.filter((c) => c.program !== undefined) ?? [];
+  const check = named.find((c) => c.program?.file === plan?.programs[2]?.file) ?? named[0];
+  const { file = "", line = 0 } = check?.program ?? {};
+  await page
+    .getByRole("link", { name: `${file} line ${line}` })
+    .first()
+    .click();
+  const now = await shown(page);
+  expect([now.line, now.text]).toEqual([line, files.get(file)?.split("\n")[line - 1]]);
+  await expect.poll(() => page.evaluate(() => location.hash)).toBe("#motion");
+});
+
 describe("the picture", () => {
   test("loses more of the sheet the further the program is, and gets it back", async () => {
     const { page } = await openSheet(open, demoSheet());

@@ -18,6 +18,7 @@ code{font:.95em ui-monospace,"DejaVu Sans Mono",monospace;overflow-wrap:anywhere
 nav ul{display:flex;flex-wrap:wrap;gap:.2rem 1rem;list-style:none;margin:.6rem 0;padding:0}
 a{color:var(--accent)}
 a:focus-visible,input:focus-visible,summary:focus-visible{outline:3px solid var(--accent);outline-offset:2px}
+.trial{border:5px double var(--bad);color:var(--bad);padding:.6rem .8rem;margin:.8rem 0}
 .verdict{border:2px solid;border-left-width:10px;padding:.5rem .8rem;margin:.8rem 0}
 .good{border-color:var(--good)}.good strong{color:var(--good)}
 .bad{border-color:var(--bad)}.bad strong{color:var(--bad)}
@@ -29,9 +30,16 @@ thead th{font-size:.85rem;color:var(--soft);border-bottom:2px solid var(--ink)}
 .number{text-align:right;white-space:nowrap}
 .long{overflow-wrap:anywhere;min-width:9rem}
 .pair{white-space:nowrap}
-.thumb{display:block;width:7rem;height:4.2rem}
+.plates{display:flex;flex-wrap:wrap;gap:.4rem 1.4rem;align-items:end}
+.plate{width:min-content;min-width:11rem;max-width:100%;margin:.4rem 0}
+.plate figcaption{margin-left:2rem;overflow-wrap:anywhere}
+.sized{display:grid;grid-template-columns:1.6rem auto;gap:.25rem .4rem;width:max-content;max-width:100%;font-size:.9rem;font-variant-numeric:tabular-nums}
+.sized svg{display:block;max-width:100%;overflow:visible}
+.tall{writing-mode:vertical-rl;transform:rotate(180deg);text-align:center;border-left:1px solid var(--soft)}
+.wide{grid-column:2;text-align:center;border-top:1px solid var(--soft)}
 figure{margin:1rem 0;break-inside:avoid}
-.picture{overflow-x:auto;margin:.5rem 0;border:1px solid var(--line)}
+.picture{overflow-x:auto;margin:.5rem 0;border:1px solid var(--line);clear:both}
+.larger{display:none}
 .picture svg{display:block;width:100%;height:auto;max-height:80vh}
 .columns{columns:24rem 2;column-gap:2.5rem}
 .group{break-inside:avoid;padding-bottom:.7rem}
@@ -65,14 +73,23 @@ thead th{white-space:normal}
 tbody td:empty{display:none}
 td::before{content:attr(data-head);color:var(--soft);font-size:.88rem;text-align:left;flex:none;max-width:45%}
 .blank{width:6.5rem;min-height:2.2rem}
-.picture svg{min-width:44rem;max-height:none}
+.larger{display:inline-block;line-height:2.4rem}
+.larger:checked~.picture svg{width:60rem;max-height:none}
 .ticks li{padding:.15rem 0}
 }
 @media print{
 @page{margin:14mm 12mm}
 html{font-size:9.5pt}
+a{color:inherit;text-decoration:none}
 body{max-width:none;padding:0}
-nav,.screen{display:none}
+nav,.screen,.larger{display:none}
+[aria-labelledby=before]{break-before:page;font-size:9pt;line-height:1.35}
+[aria-labelledby=before] h2{margin-top:0}
+[aria-labelledby=before] li{margin:.22rem 0}
+.group{padding-bottom:.35rem}
+[aria-labelledby=sources],[aria-labelledby=proof] table{font-size:8.5pt;line-height:1.35}
+.programs>li::before{background:none;color:var(--ink);border:2px solid var(--ink);line-height:1.7rem}
+.plate{break-inside:avoid}
 h2,h3,caption{break-after:avoid}
 thead{display:table-header-group}
 tr{break-inside:avoid}

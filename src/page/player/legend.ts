@@ -9,8 +9,8 @@ export function showLegend(parts: Parts, { sheet }: Stage): void {
   const mm = (value: number): string => String(Number(value.toFixed(2)));
   const marks: (readonly [number, string])[] = [
     [0, "top"],
-    [thickness / 2, mm(thickness / 2)],
-    [thickness, `${mm(thickness)}, underside`],
+    [thickness / 2, `${mm(thickness / 2)} mm`],
+    [thickness, `${mm(thickness)} mm, underside`],
   ];
   const ticks = marks.map(([below, text]) => {
     const tick = element("span", "tick", text);

@@ -27,7 +27,7 @@ export interface Parts {
 const FIGURES = ["Clock", "Z", "X", "Y", "Feed", "Moves at", "Spindle", "Cutter"] as const;
 export type FigureName = (typeof FIGURES)[number];
 
-/** Seconds of the machine's clock in one of the viewer's. */
+/** Seconds of the machine's clock in one of the viewer's: 1 is as the machine does it. */
 const PACES = [1, 4, 16, 60, 240];
 const FIRST_PACE = 16;
 
@@ -73,7 +73,7 @@ export function buildParts(data: PlayerData): Parts {
     ...data.programs.map((p, i) => option(`${i + 1}: ${p.file.replace(/\.nc$/, "")}`, i)),
   );
   const pace = element("select", "");
-  pace.append(...PACES.map((p) => option(p === 1 ? "as the machine" : `${p} times as fast`, p)));
+  pace.append(...PACES.map((p) => option(p === 1 ? "as it runs" : `${p} times`, p)));
   pace.value = String(FIRST_PACE);
   const clock = input("range");
   clock.min = "0";

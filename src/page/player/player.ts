@@ -56,7 +56,7 @@ const LONGEST_FRAME = 100;
 const STILL = 500;
 const BLOCKS_AT_ONCE = 100;
 /** Share of the window's height that the picture takes at most. */
-const TALLEST = 0.62;
+const TALLEST = 0.58;
 const MOST_PIXELS = 1600;
 
 export function mountPlayer(host: HTMLElement, data: PlayerData): Player | undefined {

@@ -78,9 +78,22 @@ export function showLines(parts: Parts, lines: readonly string[], line: number):
     const number = line + k - AROUND;
     const text = lines[number - 1];
     put(row.firstElementChild as HTMLElement, text === undefined ? "" : String(number));
-    put(row.lastElementChild as HTMLElement, text ?? "");
+    putWords(row.lastElementChild as HTMLElement, text ?? "");
     if (k === AROUND) row.setAttribute("aria-current", "step");
   }
+}
+
+/** Breaks between words only: a minus is no hyphen. */
+function putWords(where: HTMLElement, text: string): void {
+  if (where.textContent === text) return;
+  const words = text.match(/\S+\s*|\s+/g) ?? [];
+  where.replaceChildren(
+    ...words.map((word) => {
+      const span = document.createElement("span");
+      span.textContent = word;
+      return span;
+    }),
+  );
 }
 
 export function put(where: HTMLElement, text: string): void {

@@ -15,7 +15,7 @@ const PARTS: readonly (readonly [string, (plan: PlanJson) => Html[]])[] = [
   ["Before you cut", (plan) => [beforePart(plan, borders(plan))]],
   ["Programs, in their order", (plan) => [programsPart(plan, borders(plan))]],
   ["Rates: formula, table row and source", (plan) => [ratesPart(plan), sourcesPart(plan)]],
-  ["Proof: every check and its worst place", (plan) => [proofPart(plan)]],
+  ["Proof: every check and its worst place", (plan) => [proofPart(plan, false)]],
   ["Holes and fits to measure", (plan) => [measurePart(plan)]],
   ["Times and costs", (plan) => [costsPart(plan)]],
 ];

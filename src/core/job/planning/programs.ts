@@ -2,6 +2,7 @@
 import { effectiveDiameter } from "../../cutting/cutter.ts";
 import { bounds } from "../../geometry/contour.ts";
 import type { Box } from "../../geometry/shape.ts";
+import { feedWay } from "../../motion/routed.ts";
 import { type TraceTime, timeOf } from "../../motion/time.ts";
 import type { Part } from "../../motion/wear/split.ts";
 import { dialectOf } from "../../program/read/dialect.ts";
@@ -22,16 +23,25 @@ export interface Made {
   readonly written: Written;
   readonly trace: Trace;
   readonly time: TraceTime;
+  /** Metres at feed, before anything is rounded. */
+  readonly cutMetres: number;
   readonly part: Part;
 }
 
 export function makePrograms(job: Job, parts: readonly Part[], memory: PlanMemory): Made[] {
   return parts.map((part, i) => {
-    const context = contextFor(job, part.program, i + 1, parts.length);
+    const change = changeBefore(parts[i - 1], part);
+    const context = { ...contextFor(job, part.program, i + 1, parts.length), change };
     const { blocks, ...program } = part.program;
     const key = (): string => keyOf(blocks.map(memory.id), { ...part, program }, context);
     return memory.recall("programs", key, () => makeProgram(part, context, memory));
   });
+}
+
+function changeBefore(last: Part | undefined, part: Part): WriteContext["change"] {
+  if (last?.program.sheet.name !== part.program.sheet.name) return "sheet";
+  if (last.program.cutter.name !== part.program.cutter.name) return "cutter";
+  return part.newCutter ? "worn" : "sheet";
 }
 
 /** Read twice: the minutes in the head are known once the program has been read and timed. */
@@ -40,7 +50,8 @@ function makeProgram(part: Part, context: WriteContext, memory: PlanMemory): Mad
   const { machine } = context;
   const dialect = dialectOf(machine);
   const number = String(context.number).padStart(2, "0");
-  const file = `${number}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
+  const mark = program.trial === undefined ? "" : "trial-";
+  const file = `${mark}${number}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
   const draft = prepareProgram(program, context);
   const minutes = timeOf(readProgram(file, draft.text(), dialect), machine).seconds / 60;
   const blockLines = draft.blockLines(minutes);
@@ -54,7 +65,7 @@ function makeProgram(part: Part, context: WriteContext, memory: PlanMemory): Mad
       return { trace: read, time: timeOf(read, machine) };
     },
   );
-  return { file, program, written, trace, time, part };
+  return { file, program, written, trace, time, cutMetres: feedWay(program) / 1000, part };
 }
 
 export function contextFor(
@@ -76,7 +87,7 @@ export function contextFor(
 }
 
 export function programJson(
-  { file, program, written, time }: Made,
+  { file, program, written, time, cutMetres }: Made,
   reckoned: ReckonedProgram | undefined,
 ): ProgramJson {
   const { rates } = program;
@@ -86,7 +97,7 @@ export function programJson(
     cutter: program.cutter.name,
     blocks: written.blocks,
     seconds: time.seconds,
-    cutMetres: time.cutMetres,
+    cutMetres,
     rapidMetres: time.rapidMetres,
     rpm: Math.round(rates.rpm),
     feed: Math.round(rates.feed),

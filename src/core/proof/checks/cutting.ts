@@ -14,7 +14,16 @@
  */
 import { degrees } from "../../geometry/trig.ts";
 import type { ProofInput, TargetCutter } from "../proof.ts";
-import { type Field, type Met, meets, mill, newField, newMet, TOUCH } from "../removal/field.ts";
+import {
+  type Field,
+  type Met,
+  meets,
+  mill,
+  newField,
+  newMet,
+  release,
+  TOUCH,
+} from "../removal/field.ts";
 import { below, lowest, type Stroke } from "../removal/stroke.ts";
 import type { Target } from "../target.ts";
 import { type Bounds, type Edge, engage, newRun, steps } from "./engage.ts";
@@ -71,6 +80,7 @@ export function checkCutting(
     if (inside !== undefined) for (const step of steps(inside)) judge(work, step);
     if (inside === undefined || stroke.rapid) run.excess = 0;
   }
+  release(field);
   return checks;
 }
 
@@ -120,7 +130,8 @@ function judgeChip(work: Work, s: Stroke, cutter: TargetCutter, edge: Edge): voi
   const { curve, radius } = s;
   const perRev = s.feed / s.rpm;
   const { least, most, mostAtFullWidth = most } = cutter.feedPerRev;
-  const outer = curve.isArc && curve.r > 0 ? (curve.r + radius) / curve.r : 1;
+  const bend = curve.isArc && curve.r > 0 ? curve.r : s.bend;
+  const outer = 1 + radius / bend;
   const limit = edge.width > radius ? mostAtFullWidth : most;
   const spot = (): Spot => spotOf(work, s);
   offer(work.checks.chipMost, perRev * edge.speed, spot, limit * (1 + CHIP_ROOM));

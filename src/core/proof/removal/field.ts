@@ -57,9 +57,29 @@ export function newField(box: Box, finestDiameter: number): Field {
     y: box[1],
     columns,
     rows,
-    tops: new Float32Array(columns * rows),
+    tops: zeros(columns * rows),
     last: { x: 0, y: 0, z: 1, radius: 0 },
   };
+}
+
+/** Kept for the next field: a proof after every change would leave its garbage to be collected in the next. */
+let spare: Float32Array<ArrayBuffer> | undefined;
+/** 32 MB: larger fields are rare, and not worth holding on to. */
+const MOST_SPARE = 8e6;
+
+function zeros(points: number): Float32Array {
+  if (spare === undefined || spare.length < points) return new Float32Array(points);
+  const tops = new Float32Array(spare.buffer, 0, points).fill(0);
+  spare = undefined;
+  return tops;
+}
+
+/** The field is done with, and may not be used again. */
+export function release({ tops }: Field): void {
+  const buffer = tops.buffer as ArrayBuffer;
+  if (buffer.byteLength <= MOST_SPARE * Float32Array.BYTES_PER_ELEMENT) {
+    spare = new Float32Array(buffer);
+  }
 }
 
 /** What one step met. */
