@@ -28,6 +28,9 @@ export function questionsOf(view: JobView, seen: Inspected): Question[] {
   });
 }
 
+/** What is open wider than this lacks an edge, mm. */
+const CLOSED_MOST = 2;
+
 function answersTo(view: JobView, seen: Inspected, findings: readonly Finding[]): Answer[] {
   const [first] = findings;
   if (first === undefined) return [];
@@ -52,9 +55,11 @@ function answersTo(view: JobView, seen: Inspected, findings: readonly Finding[])
         return say(`${u === "mm" ? "Millimetres" : "Inches"}: ${size}`, "units", u);
       });
     }
-    case "gap": {
+    case "gap":
+    case "open-outline": {
       const widest = Math.max(...findings.map((f) => Number(f.data["gap"])));
-      const limit = Math.ceil(widest * 100 + 1e-9) / 100;
+      const limit = Math.ceil(widest * 100) / 100;
+      if (limit > CLOSED_MOST) return [];
       const what = findings.length === 1 ? "the gap" : `all ${findings.length} gaps`;
       return say(`Close ${what}, up to ${limit} mm`, "closeGaps", limit);
     }
