@@ -13,6 +13,7 @@ export function revealField(said: Belongings, finding: Finding): boolean {
   const holder = exact ?? fields.find((f) => key.startsWith(`${f.dataset["spot"]}[`));
   if (holder === undefined) return false;
   opened(holder);
+  if (holder instanceof HTMLDetailsElement) holder.open = true;
   holder.querySelector<HTMLElement>("input, select")?.focus();
   return true;
 }

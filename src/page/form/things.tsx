@@ -3,7 +3,8 @@ import type { ComponentChildren, VNode } from "preact";
 import type { Finding } from "../../core/finding/finding.ts";
 import { withItem } from "../../core/job/source/change.ts";
 import { TO_SET } from "../../core/job/start-job.ts";
-import { findingsOf, listAt, type Spot, withValue } from "../state/job-view.ts";
+import { findingsOf, listAt, type Spot, spotKey, withValue } from "../state/job-view.ts";
+import { Said } from "./field.tsx";
 import type { Desk } from "./group.tsx";
 
 export interface Thing {
@@ -58,11 +59,17 @@ export function Things({ desk, list, one, facts, add, children }: ThingsProps): 
       {things.map((thing) => {
         const said = findingsOf(desk.said, thing.base);
         return (
-          <details class="thing" key={`${list}-${thing.index}`} open={things.length === 1}>
+          <details
+            class="thing"
+            key={`${list}-${thing.index}`}
+            data-spot={spotKey(thing.base)}
+            open={things.length === 1}
+          >
             <summary>
               <strong>{thing.name}</strong> <span class="facts">{facts(thing)}</span>
               <Counts findings={said} />
             </summary>
+            <Said findings={asWhole(desk, thing)} />
             {children(thing)}
             {things.length > 1 && (
               <p class="acts">
@@ -83,6 +90,11 @@ export function Things({ desk, list, one, facts, add, children }: ThingsProps): 
       )}
     </>
   );
+}
+
+/** Notes stand among the findings; here they would push the fields away. */
+function asWhole(desk: Desk, { base }: Thing): readonly Finding[] {
+  return (desk.said.get(spotKey(base)) ?? []).filter((f) => f.severity !== "note");
 }
 
 export function Counts({ findings }: { readonly findings: readonly Finding[] }): VNode | null {

@@ -85,7 +85,9 @@ export function belongings(view: JobView, findings: readonly Finding[]): Belongi
     for (const i of listAt(view, [list]).keys()) {
       for (const key of keys) {
         const { line, column } = view.source.placeOf([list, i, key]);
-        places.set(`${view.file}\n${line}:${column}`, pathText([list, i, key]));
+        // What is said of a thing as a whole has the place of its name.
+        const path = key === "name" ? [list, i] : [list, i, key];
+        places.set(`${view.file}\n${line}:${column}`, pathText(path));
       }
     }
   }

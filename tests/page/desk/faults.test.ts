@@ -52,8 +52,7 @@ test("an exception in the worker is shown as a fault, with the job still to be s
   await page.evaluate(() => {
     const send = Worker.prototype.postMessage;
     Worker.prototype.postMessage = function (this: Worker, asked: unknown) {
-      const bad =
-        Object(asked).kind === "plan" ? { ...Object(asked), job: null } : asked;
+      const bad = Object(asked).kind === "plan" ? { ...Object(asked), job: null } : asked;
       Reflect.apply(send, this, [bad]);
     } as typeof send;
   });
@@ -70,12 +69,12 @@ test("while a value is typed the newest plan wins, and each state that was passe
   const { page } = desk;
   await desk.press("Look at the demo");
   await desk.settled();
-  await page.getByLabel("Clearance").fill("");
-  await page.getByLabel("Clearance").pressSequentially("12.5", { delay: 30 });
+  await page.getByLabel("Ramp").fill("");
+  await page.getByLabel("Ramp").pressSequentially("12.5", { delay: 30 });
   await desk.settled();
-  expect(await desk.jobText()).toContain("clearance: 12.5");
+  expect(await desk.jobText()).toContain("rampDeg: 12.5");
   const plan = JSON.parse((await desk.taken("Take everything"))["plan.json"] ?? "");
-  expect(plan.cutting.clearance).toBe(12.5);
+  expect(plan.cutting.rampDeg).toBe(12.5);
   expectQuiet(desk);
 });
 

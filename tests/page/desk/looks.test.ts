@@ -82,7 +82,9 @@ test("every control can be reached by keys, and shows that it is", async () => {
     () =>
       [
         ...document.querySelectorAll("button:enabled, input, select, textarea, summary, .plate"),
-      ].filter((e) => e.getClientRects().length > 0).length,
+      ].filter(
+        (e) => e.closest("details:not([open]) > :not(summary)") === null && e.checkVisibility(),
+      ).length,
   );
   await page.evaluate(() => (document.activeElement as HTMLElement | null)?.blur());
   const seen = new Set<string>();
@@ -92,7 +94,8 @@ test("every control can be reached by keys, and shows that it is", async () => {
       const e = document.activeElement;
       if (e === null || e === document.body) return "";
       const style = getComputedStyle(e.closest(".choose") ?? e);
-      const shown = style.outlineStyle !== "none" || style.strokeWidth !== "0px";
+      const marked = e instanceof SVGElement && /^rgb\(/.test(style.stroke);
+      const shown = style.outlineStyle !== "none" || marked;
       const path = [];
       for (let n: Element | null = e; n !== null; n = n.parentElement) {
         path.push([...(n.parentElement?.children ?? [])].indexOf(n));
