@@ -123,13 +123,22 @@ describe("what it tells", () => {
 
   it("every kind of plate with its size as drawn, count and mass", () => {
     const plates = rows(part(root, "cuts"), "Plates, as drawn");
-    expect(plates.map((r) => [r[0], r[2], r[3], r[4]])).toEqual([
+    expect(plates.map((r) => r.slice(0, 4))).toEqual([
       // Drawn 138.6 long, though it lies turned on its sheet.
       ["arm", "138.62 × 30", "4", "4"],
       ["bottom-plate", "79.88 × 99.94", "2", "1"],
       ["top-plate", "74 × 97", "2", "1"],
       ["camera-side", "32 × 38", "2", "2"],
     ]);
+    // Each with a picture between its sizes.
+    const pictures = all(part(root, "cuts"), "figure");
+    expect(pictures.map((f) => all(f, "span").map(textOf))).toEqual([
+      ["30", "138.62"],
+      ["99.94", "79.88"],
+      ["97", "74"],
+      ["38", "32"],
+    ]);
+    expect(textOf(pictures[0] as Element)).toContain("arm 4 times, 4 mm thick");
   });
 
   it("programs in order, with the changes between them", () => {

@@ -2,7 +2,6 @@
  * Closed contours of lines and arcs: area, length, containment, flattening, frames. Everything here is
  * exact for arcs but `flatten`, which says how far it strays.
  */
-import { remembering } from "./remember.ts";
 import {
   boxOf,
   isFullCircle,
@@ -65,13 +64,9 @@ export function reversedContour(contour: Contour): Contour {
   return { segments: contour.segments.map(reversed).reverse() };
 }
 
-const turned = remembering<Contour, Contour>();
-
-/** The same contour in the wanted direction; asked again, the same object. */
+/** The same contour in the wanted direction. */
 export function oriented(contour: Contour, ccw: boolean): Contour {
-  return turned(contour, ccw ? 1 : 0, () =>
-    signedArea(contour) > 0 === ccw ? contour : reversedContour(contour),
-  );
+  return signedArea(contour) > 0 === ccw ? contour : reversedContour(contour);
 }
 
 /** A flip turns the direction of travel round; `placeContour` keeps counter-clockwise counter-clockwise. */

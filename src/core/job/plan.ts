@@ -268,7 +268,13 @@ function filesOf(
       );
     }
   }
-  files.set("job-sheet.html", jobSheet(plan));
+  const motion = made.map(({ file, written, trace, time }) => ({
+    file,
+    text: written.text,
+    trace,
+    time,
+  }));
+  files.set("job-sheet.html", jobSheet(plan, { motion }));
   files.set("plan.json", `${JSON.stringify(plan, null, 1)}\n`);
   return files;
 }

@@ -2,6 +2,7 @@
 import { effectiveDiameter } from "../../cutting/cutter.ts";
 import { bounds } from "../../geometry/contour.ts";
 import type { Box } from "../../geometry/shape.ts";
+import { feedWay } from "../../motion/routed.ts";
 import { type TraceTime, timeOf } from "../../motion/time.ts";
 import type { Part } from "../../motion/wear/split.ts";
 import { dialectOf } from "../../program/read/dialect.ts";
@@ -22,6 +23,8 @@ export interface Made {
   readonly written: Written;
   readonly trace: Trace;
   readonly time: TraceTime;
+  /** Metres at feed, before anything is rounded. */
+  readonly cutMetres: number;
   readonly part: Part;
 }
 
@@ -62,7 +65,7 @@ function makeProgram(part: Part, context: WriteContext, memory: PlanMemory): Mad
       return { trace: read, time: timeOf(read, machine) };
     },
   );
-  return { file, program, written, trace, time, part };
+  return { file, program, written, trace, time, cutMetres: feedWay(program) / 1000, part };
 }
 
 export function contextFor(
@@ -84,7 +87,7 @@ export function contextFor(
 }
 
 export function programJson(
-  { file, program, written, time }: Made,
+  { file, program, written, time, cutMetres }: Made,
   reckoned: ReckonedProgram | undefined,
 ): ProgramJson {
   const { rates } = program;
@@ -94,7 +97,7 @@ export function programJson(
     cutter: program.cutter.name,
     blocks: written.blocks,
     seconds: time.seconds,
-    cutMetres: time.cutMetres,
+    cutMetres,
     rapidMetres: time.rapidMetres,
     rpm: Math.round(rates.rpm),
     feed: Math.round(rates.feed),

@@ -25,6 +25,7 @@ export interface Run {
   readonly program: CutProgram;
   readonly trace: Trace;
   readonly time: TraceTime;
+  readonly cutMetres: number;
   /** The program line at which each plate block begins. */
   readonly blockLines: readonly number[];
   readonly newCutter: boolean;
@@ -143,7 +144,7 @@ function cuttersOf(worn: readonly Worn[], feedback: Feedback): Map<string, Recko
     const before = cutters.get(cutter.name);
     const loss = (before?.diameterLoss ?? 0) + (wear.diameterLoss ?? 0);
     cutters.set(cutter.name, {
-      cutMetres: (before?.cutMetres ?? 0) + run.time.cutMetres,
+      cutMetres: (before?.cutMetres ?? 0) + run.cutMetres,
       edgeMetres: (before?.edgeMetres ?? 0) + wear.edgeMetres,
       wearMetres: (before?.wearMetres ?? 0) + wear.wearMetres,
       rubbingMetres: (before?.rubbingMetres ?? 0) + wear.rubbingMetres,

@@ -31,6 +31,7 @@ import type {
 export interface Worn {
   readonly program: CutProgram;
   readonly time: TraceTime;
+  readonly cutMetres: number;
   readonly wear: Wear;
   readonly newCutter: boolean;
   readonly lifeBefore: number;
@@ -70,7 +71,7 @@ export function shareOut({ job, layouts, worn, feedback }: ShareInput): Estimate
     dwellSeconds: sum((t) => t.dwellSeconds) * ratio,
     reckonedSeconds: reckoned,
     ...(feedback.minutesRatio === undefined ? {} : { measuredRatio: ratio }),
-    cutMetres: sum((t) => t.cutMetres),
+    cutMetres: worn.reduce((n, w) => n + w.cutMetres, 0),
     edgeMetres: worn.reduce((n, w) => n + w.wear.edgeMetres, 0),
     cost: cost.total,
     currency: job.rates.currency,
