@@ -110,7 +110,8 @@ function changes(
   const newSheet = last?.sheet !== p.sheet;
   const newCutter = last?.cutter !== p.cutter || wear?.renew === true;
   const border = extras.borderFiles?.[p.sheet];
-  if (newSheet) todo.push(`Clamp sheet ${p.sheet}; set X and Y at its zero.`);
+  const stock = plan.trial === undefined ? "" : `${plan.trial} in place of `;
+  if (newSheet) todo.push(`Clamp ${stock}sheet ${p.sheet}; set X and Y at its zero.`);
   if (wear?.renew) {
     todo.push(`Put in a new ${p.cutter}: the one used before would wear out in this program.`);
   } else if (newCutter) todo.push(`Put in cutter ${p.cutter}.`);
