@@ -86,6 +86,7 @@ function addPlan(program: Command, io: Io, finish: Finish): void {
     .requiredOption("--out <dir>", "folder to write into")
     .option("--force", "write even where DIR holds files that are not weftcut's")
     .option("--keep-unproven", "write programs that fail their proof, too, into DIR/unproven")
+    .option("--trial", "feeds and speeds for hardboard, to try the very same moves in it first")
     .addOption(effortOption())
     .option("--seed <n>", SEED_HELP, wholeNumber)
     .addHelpText("after", example("weftcut plan my-job/job.yaml --out my-job/out"))
@@ -178,7 +179,7 @@ function addFileCommands(program: Command, io: Io, finish: Finish): void {
     });
 }
 
-const MATERIALS = ["carbon-woven", "carbon-quasi-isotropic", "glass-epoxy"];
+const MATERIALS = ["carbon-woven", "carbon-quasi-isotropic", "glass-epoxy", "hardboard"];
 
 function addRates(program: Command, io: Io, finish: Finish): void {
   program

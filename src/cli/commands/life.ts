@@ -158,8 +158,16 @@ function readCut(dir: string, only: readonly string[]): Cut {
     hash.update(JSON.stringify([file, program]));
   }
   const programs = only.length === 0 ? value.programs : chosen(value, only);
-  const wrong = [...unknownPrograms(value, only), ...withoutWear(dir, programs)];
+  const wrong = [
+    ...unknownPrograms(value, only),
+    ...withoutWear(dir, programs),
+    ...ofTrial(value, dir),
+  ];
   return { plan: hash.digest("hex"), programs, findings: wrong, unreadable: false };
+}
+
+function ofTrial({ trial }: PlanJson, dir: string): Finding[] {
+  return trial === undefined ? [] : [report("trial-not-recorded", { dir, trial })];
 }
 
 function chosen(plan: PlanJson, only: readonly string[]): readonly ProgramJson[] {

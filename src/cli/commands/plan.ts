@@ -22,6 +22,7 @@ export interface PlanOptions extends SearchChoice {
   readonly out: string;
   readonly force?: boolean;
   readonly keepUnproven?: boolean;
+  readonly trial?: boolean;
   readonly json?: boolean;
 }
 
@@ -29,7 +30,7 @@ export async function plan(io: Io, path: string, options: PlanOptions): Promise<
   const inTheWay = outFinding(options.out, options.force === true);
   if (inTheWay !== undefined) return refuse(io, inTheWay, options);
   const loaded = loadJob(path);
-  const planned = await workOut(io, loaded, options, options.keepUnproven === true);
+  const planned = await workOut(io, loaded, options, options);
   const findings = planned?.findings ?? loaded.findings;
   const code = codeOf(findings, loaded);
   const plan = planned?.plan;
@@ -120,7 +121,7 @@ async function workOut(
   io: Io,
   { job, findings, beside, ledger }: LoadedJob,
   { effort = "quick", seed }: SearchChoice,
-  keepUnproven = false,
+  { keepUnproven = false, trial = false }: Pick<PlanOptions, "keepUnproven" | "trial"> = {},
 ): Promise<Planned | undefined> {
   if (job === undefined) return undefined;
   const elsewhere = helperThread(HELPER);
@@ -134,7 +135,14 @@ async function workOut(
   const opened = ledger === undefined ? undefined : openLedger(ledger);
   const feedback = opened === undefined ? NO_FEEDBACK : feedbackOf(opened.ledger);
   const layout = { effort, seed, over: ceiling(CEILING[effort]) };
-  const hooks = { progress, keepUnproven, feedback, layout, elsewhere: elsewhere.run };
+  const hooks = {
+    progress,
+    keepUnproven,
+    feedback,
+    layout,
+    trial: trial ? ("hardboard" as const) : undefined,
+    elsewhere: elsewhere.run,
+  };
   let planned: Planned;
   try {
     planned = planJob(job, beside.read, hooks);
@@ -172,6 +180,7 @@ function clearOf({ offcuts = [] }: SheetJson): string {
 }
 
 function printPlan(io: Io, plan: PlanJson, dir: string, files: readonly string[]): void {
+  if (plan.trial !== undefined) io.out(`TRIAL IN ${plan.trial.toUpperCase()}\n`);
   io.out(`${plan.name}\n\n`);
   const sheets = plan.sheets.map((sheet) => [
     sheet.name,

@@ -5,7 +5,7 @@
  * of them proportional to depth, can only lower it. A depth that the user names is kept and judged.
  */
 import type { Cutter, RateStep } from "./cutter.ts";
-import { ENERGY_SOURCE } from "./data/materials.ts";
+import { ENERGY_SOURCE, TRIAL_ENERGY_SOURCE } from "./data/materials.ts";
 import { cite } from "./data/source.ts";
 import {
   depthLimits,
@@ -26,7 +26,7 @@ import {
   STRESS_SOURCE,
   shankOf,
 } from "./physics/strength.ts";
-import { type RatesInput, report, round, type Talk } from "./rates-input.ts";
+import { energyFor, type RatesInput, report, round, type Talk } from "./rates-input.ts";
 
 interface Speeds {
   readonly rpm: number;
@@ -40,7 +40,7 @@ export function choosePassDepth(
 ): { passDepth: number; load: Load } {
   const { cutter } = input;
   const at = (depth: number): Load =>
-    loadOf(cutter, { width: cutter.diameter, depth, ...speeds }, input.specificEnergy);
+    loadOf(cutter, { width: cutter.diameter, depth, ...speeds }, energyFor(input));
   const passDepth = input.passDepth === undefined ? deepest(input, at(1), talk) : input.passDepth;
   const load = at(Math.min(passDepth, input.thickness + input.throughDepth));
   if (input.passDepth !== undefined) judge(input, load, talk);
@@ -135,7 +135,9 @@ function explain(
   talk: Talk,
 ): void {
   const energy =
-    input.specificEnergy === undefined ? cite(ENERGY_SOURCE) : "the user's own specific energy";
+    input.specificEnergy === undefined
+      ? cite(input.material === "hardboard" ? TRIAL_ENERGY_SOURCE : ENERGY_SOURCE)
+      : "the user's own specific energy";
   talk.steps.push(
     {
       quantity: "pass depth",

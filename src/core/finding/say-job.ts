@@ -106,6 +106,13 @@ type Said = {
     readonly machine: string;
   };
   readonly "spindle-range-reversed": Where & { readonly min: number; readonly max: number };
+  readonly "own-line-refused": Where & {
+    readonly key: string;
+    readonly number: number;
+    readonly text: string;
+    readonly why: string;
+    readonly wayOut: string;
+  };
   readonly "recess-through-sheet": Where & {
     readonly plate: string;
     readonly layer: string;
@@ -258,6 +265,12 @@ export const sayJob: { readonly [Code in keyof Said]: Entry<Said[Code]> } = {
   "spindle-range-reversed": {
     severity: "stop",
     message: (d) => `spindle min ${d.min} rpm is more than its max ${d.max} rpm${where(d)}`,
+    hint: () => "min is the slowest speed at which it can cut, max the fastest that it has.",
+  },
+  "own-line-refused": {
+    severity: "stop",
+    message: (d) => `line ${d.number} of ${d.key}, "${d.text}", ${d.why}${where(d)}`,
+    hint: (d) => d.wayOut,
   },
   "recess-through-sheet": {
     severity: "stop",

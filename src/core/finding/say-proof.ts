@@ -75,7 +75,10 @@ export const sayProof = {
     (d) => `${d.worst} of units, distance mode, plane and feed mode are not stated.`,
     "Write G21, G90, G17 and G94 before the first motion.",
   ),
-  "line-length": stop((d) => `A line is longer than the controller takes: ${both(d)}.`),
+  "line-length": stop(
+    (d) => `A line is longer than the controller takes: ${both(d)}.`,
+    "Use fewer decimals, or shorter comments; if the controller takes more, say so in lineLength.",
+  ),
   decimals: stop((d) => `A coordinate has more digits than the controller takes: ${both(d)}.`),
   "motion-not-repeated": stop(
     () => "A line moves without its own motion code.",
@@ -89,6 +92,10 @@ export const sayProof = {
   "spindle-fast": stop((d) => `The spindle is told to turn too fast: ${both(d)}.`),
   "spindle-reversed": stop((d) => `The spindle is reversed ${d.worst} times.`),
   "spin-up": stop((d) => `Cutting begins before the spindle has its speed: ${least(d)}.`),
+  "spindle-not-awaited": stop(
+    () => "The profile says that a hand starts the spindle, and the program does not wait for it.",
+    "Put an M0 between the spindle's M3 and the first cut.",
+  ),
   "unsafe-end": stop(
     () => "The program does not end safely.",
     "Its last lines should raise Z to clearance, stop the spindle (M5) and end (M2).",

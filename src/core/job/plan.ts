@@ -6,7 +6,7 @@
  * as findings, and a finding of severity `stop` means that no file is made.
  */
 import { runChecks, unusedOverrides, withoutToldTwice } from "../check/run.ts";
-import { type Cutter, effectiveDiameter } from "../cutting/cutter.ts";
+import { type Cutter, effectiveDiameter, type TrialMaterial } from "../cutting/cutter.ts";
 import { type Finding, type Outcome, stops } from "../finding/finding.ts";
 import { jobSheet } from "../jobsheet/sheet.ts";
 import type { SheetLayout } from "../layout/layout.ts";
@@ -28,6 +28,7 @@ import { contextFor, cutBox, type Made, makePrograms, programJson } from "./plan
 import { proveAll } from "./planning/proving.ts";
 import { type LayoutWish, searching } from "./planning/search.ts";
 import { slowedFindings } from "./planning/slowed.ts";
+import { trialFindings } from "./planning/trial.ts";
 import { HERE, type Runner } from "./work/errands.ts";
 import { keyOf, NO_MEMORY, type PlanMemory } from "./work/memory.ts";
 
@@ -37,6 +38,8 @@ export interface PlanHooks {
   readonly progress?: (stage: string) => void;
   /** What the cutters' ledger says: measured times and lives, and what cutters have behind them. */
   readonly feedback?: Feedback;
+  /** Feeds and speeds for this, to try the job in it. */
+  readonly trial?: TrialMaterial | undefined;
   /** Write programs that failed their proof too, under unproven/. */
   readonly keepUnproven?: boolean;
   /** Of earlier plans: what has not changed since is taken from it. */
@@ -79,7 +82,8 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   const offcuts = layouts.map((layout) => offcutsFor(layout, job, { memory, elsewhere }));
 
   say("routing");
-  const routed = routeAll(job, layouts, memory);
+  const routed = routeAll(job, layouts, hooks.trial, memory);
+  findings.push(...trialFindings(hooks.trial, layouts));
   findings.push(...withoutToldTwice(findings, routed.findings));
   findings.push(...unusedOverrides(job.checks, findings));
   if (stops(findings)) return stop();
@@ -169,13 +173,18 @@ function goesRound(cutter: Cutter): boolean {
   return cutter.kind !== "drill";
 }
 
-function routeAll(job: Job, layouts: readonly SheetLayout[], { recall, id }: PlanMemory): Routed {
+function routeAll(
+  job: Job,
+  layouts: readonly SheetLayout[],
+  trial: TrialMaterial | undefined,
+  { recall, id }: PlanMemory,
+): Routed {
   const cutters = job.cutters.map(({ place: _place, ...cutter }) => cutter);
   const { cutting: options, machine } = job;
   return recall(
     "route",
-    () => keyOf(id(layouts), cutters, options, machine),
-    () => route({ layouts, cutters, options, machine }),
+    () => keyOf(id(layouts), cutters, options, machine, trial),
+    () => route({ layouts, cutters, options, machine, trial }),
   );
 }
 
@@ -199,6 +208,7 @@ function draftPlan(
   const sheets = layouts.map((layout) => sheetJson(layout, { tabs: routed.tabs, origin }));
   const runs = made.map((m): Run => ({ ...m.part, ...m, blockLines: m.written.blockLines }));
   const reckoned = reckon({ job, layouts, runs, feedback });
+  const trial = made[0]?.program.trial;
   const timed = made.flatMap((m) => [
     ...slowedFindings(m.file, m.written.slowed, job.machine),
     ...m.trace.findings,
@@ -215,6 +225,7 @@ function draftPlan(
     cutters: cuttersOf(job, routed.programs, reckoned.cutters),
     programs: made.map((m, i) => programJson(m, reckoned.programs[i])),
     throughDepth: job.cutting.throughDepth,
+    ...(trial === undefined ? {} : { trial }),
     search,
     ...(fits === undefined ? {} : { fits }),
     findings: [...before, ...timed],
@@ -249,7 +260,8 @@ function filesOf(
     files.set(`layout-${name}.dxf`, layoutDxf(sheet));
     const first = mine[0];
     if (first !== undefined) {
-      const context = contextFor(job, first.program, 1, 1);
+      const { trial } = first.program;
+      const context = { ...contextFor(job, first.program, 1, 1), trial };
       files.set(
         `border-${name}.nc`,
         writeBorder(layout.sheet, cutBox(first.program, mine), context),

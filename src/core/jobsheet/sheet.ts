@@ -70,7 +70,7 @@ export function jobSheet(plan: PlanJson, given: JobSheetExtras = {}): string {
     }),
     h("meta", { name: "viewport", content: "width=device-width, initial-scale=1" }),
     h("meta", { name: "referrer", content: "no-referrer" }),
-    h("title", {}, `${plan.name}: job sheet`),
+    h("title", {}, `${plan.trial === undefined ? "" : "TRIAL: "}${plan.name}: job sheet`),
     h("style", {}, raw(player === undefined ? STYLE : STYLE + PLAYER_STYLE)),
   );
   const body = h(
@@ -80,6 +80,7 @@ export function jobSheet(plan: PlanJson, given: JobSheetExtras = {}): string {
       "header",
       {},
       h("h1", {}, plan.name),
+      trialBanner(plan),
       h("p", {}, inOneLine(plan)),
       verdict(plan),
       contents(player),
@@ -126,6 +127,18 @@ function inOneLine(plan: PlanJson): string {
     `${many(plates, "plate")} of ${many(kinds.length, "kind")} from ${many(plan.sheets.length, "sheet")}, ` +
     `with ${many(plan.cutters.length, "cutter")} in ${many(plan.programs.length, "program")}${time}, ` +
     `on ${plan.machine.name}.`
+  );
+}
+
+function trialBanner({ trial, sheets }: PlanJson): Child {
+  if (trial === undefined) return false;
+  const own = [...new Set(sheets.map((s) => s.material))].join(", ");
+  return h(
+    "p",
+    { class: "trial" },
+    h("strong", {}, `Trial in ${trial}: `),
+    `these programs are not for ${own}. Their feeds and speeds would break cutters in it. `,
+    `Clamp ${trial} of the sheet's thickness; for the sheet itself plan the job without --trial.`,
   );
 }
 

@@ -18,6 +18,7 @@ code{font:.95em ui-monospace,"DejaVu Sans Mono",monospace;overflow-wrap:anywhere
 nav ul{display:flex;flex-wrap:wrap;gap:.2rem 1rem;list-style:none;margin:.6rem 0;padding:0}
 a{color:var(--accent)}
 a:focus-visible,input:focus-visible,summary:focus-visible{outline:3px solid var(--accent);outline-offset:2px}
+.trial{border:5px double var(--bad);color:var(--bad);padding:.6rem .8rem;margin:.8rem 0}
 .verdict{border:2px solid;border-left-width:10px;padding:.5rem .8rem;margin:.8rem 0}
 .good{border-color:var(--good)}.good strong{color:var(--good)}
 .bad{border-color:var(--bad)}.bad strong{color:var(--bad)}

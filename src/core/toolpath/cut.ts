@@ -5,7 +5,7 @@
  * A cut begins with the cutter above `start` at clearance height and ends anywhere; the writer rises
  * to clearance before anything else moves in X or Y.
  */
-import type { Cutter, Rates } from "../cutting/cutter.ts";
+import type { Cutter, Rates, TrialMaterial } from "../cutting/cutter.ts";
 import type { Finding } from "../finding/finding.ts";
 import type { Origin, Point } from "../geometry/shape.ts";
 import type { Sheet } from "../layout/layout.ts";
@@ -40,6 +40,8 @@ export interface CutProgram {
   readonly sheet: Sheet;
   readonly cutter: Cutter;
   readonly rates: Rates;
+  /** What it is fed for instead of the sheet's own material, to try it. */
+  readonly trial?: TrialMaterial | undefined;
   readonly blocks: readonly PlateBlock[];
 }
 

@@ -30,11 +30,18 @@ export interface Made {
 
 export function makePrograms(job: Job, parts: readonly Part[], memory: PlanMemory): Made[] {
   return parts.map((part, i) => {
-    const context = contextFor(job, part.program, i + 1, parts.length);
+    const change = changeBefore(parts[i - 1], part);
+    const context = { ...contextFor(job, part.program, i + 1, parts.length), change };
     const { blocks, ...program } = part.program;
     const key = (): string => keyOf(blocks.map(memory.id), { ...part, program }, context);
     return memory.recall("programs", key, () => makeProgram(part, context, memory));
   });
+}
+
+function changeBefore(last: Part | undefined, part: Part): WriteContext["change"] {
+  if (last?.program.sheet.name !== part.program.sheet.name) return "sheet";
+  if (last.program.cutter.name !== part.program.cutter.name) return "cutter";
+  return part.newCutter ? "worn" : "sheet";
 }
 
 /** Read twice: the minutes in the head are known once the program has been read and timed. */
@@ -43,7 +50,8 @@ function makeProgram(part: Part, context: WriteContext, memory: PlanMemory): Mad
   const { machine } = context;
   const dialect = dialectOf(machine);
   const number = String(context.number).padStart(2, "0");
-  const file = `${number}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
+  const mark = program.trial === undefined ? "" : "trial-";
+  const file = `${mark}${number}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
   const draft = prepareProgram(program, context);
   const minutes = timeOf(readProgram(file, draft.text(), dialect), machine).seconds / 60;
   const blockLines = draft.blockLines(minutes);

@@ -2,7 +2,7 @@
 import { type Finding, reporter } from "../../finding/finding.ts";
 import { sayPlan } from "../../finding/say-plan.ts";
 import type { Machine } from "../../machine/machine.ts";
-import type { Slowed } from "../../program/write/lines.ts";
+import type { Slowed } from "../../program/write/pace.ts";
 
 const say = reporter(sayPlan);
 

@@ -7,8 +7,11 @@ import { rectangle } from "../../geometry/contour.ts";
 import { circle } from "../../geometry/segment.ts";
 import type { Box, Contour } from "../../geometry/shape.ts";
 import { type Sheet, thicknessOf } from "../../layout/layout.ts";
+import type { CutProgram } from "../../toolpath/cut.ts";
+import { begin, finish, opening } from "./frame.ts";
+import { sheetWords, trialWords, zeroWords } from "./head.ts";
 import { feedMove, type Lines, linesFor, rapidXY, rapidZ } from "./lines.ts";
-import { comment } from "./words.ts";
+import { comment, number } from "./words.ts";
 import type { WriteContext } from "./write.ts";
 
 /** Slow enough to follow by eye, and never above the machine's own, mm/min; common practice, no source. */
@@ -17,7 +20,7 @@ const WALK = 1500;
 export function writeBorder(
   sheet: Sheet,
   cuts: Box | undefined,
-  context: Omit<WriteContext, "number" | "of">,
+  { trial, ...context }: Omit<WriteContext, "number" | "of"> & Pick<CutProgram, "trial">,
 ): string {
   const { machine, options } = context;
   const z = context.zAt === "spoilboard" ? -thicknessOf(sheet) : 0;
@@ -25,11 +28,13 @@ export function writeBorder(
   const say = (text: string): void => {
     l.text.push(...comment(text, machine));
   };
+  l.text.push(...opening(machine));
+  for (const words of trialWords({ sheet, trial })) say(words);
   say(`${context.job}: border of sheet ${sheet.name}, spindle off, nothing is cut`);
-  say(`X0 Y0 is the ${context.originAt} of the sheet`);
+  for (const words of [sheetWords({ sheet, trial }), ...zeroWords(sheet, context)]) say(words);
+  say(`all of it at clearance Z${number(options.clearance - z, 2)}`);
   say("hands clear: the machine moves, the cutter stays at clearance height");
-  l.text.push("G21", "G90", "G17", "G94");
-  if (machine.workOffset !== "none") l.text.push(machine.workOffset);
+  begin(l);
   l.text.push("M5");
   rapidZ(l, options.clearance);
   say("border of the sheet");
@@ -42,7 +47,7 @@ export function writeBorder(
     say("box of all cuts");
     walk(l, boxContour(cuts), options.clearance);
   }
-  l.text.push("M2");
+  finish(l);
   return `${l.text.join("\n")}\n`;
 }
 
