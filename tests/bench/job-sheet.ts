@@ -1,6 +1,6 @@
 /**
  * The job sheet in a browser: how large it is, how soon it is there, how smoothly its player plays. Alone by
- * `npm run bench:job-sheet -- [--rounds N]`; `jobSheetFigures` and `jobSheetPart` for whoever gathers all figures.
+ * `npm run bench:sheet -- [--rounds N]`; `jobSheetFigures` and `jobSheetPart` for whoever gathers all figures.
  *
  * "Opens" ends with the second frame after the script has run, so that the player stands there drawn. Frames are counted by the browser's
  * own calls for them; it gives 60 a second at the most.

@@ -3,6 +3,7 @@ import { describe, expect, test } from "vitest";
 import { JOB_YAML, MACHINE_YAML } from "../../src/cli/starter/texts.ts";
 import { airRun } from "../../src/core/air/air.ts";
 import { parseJob, parseMachine } from "../../src/core/job/parse.ts";
+import { jobSheet } from "../../src/core/jobsheet/sheet.ts";
 import { readProgram } from "../../src/core/program/read/read.ts";
 import { isFeed } from "../../src/core/program/read/trace.ts";
 import { restart } from "../../src/core/restart/restart.ts";
@@ -134,6 +135,13 @@ describe("in every program, the cut, the restart and the air run", () => {
     expect(lines.slice(on + 2, on + 5)).toContain("M0");
     expect(air.value?.proven).toBe(true);
     expect(air.value?.text).not.toMatch(/M3|M0|by hand/);
+  });
+
+  test("the job sheet says when to start it, and how fast", () => {
+    const html = jobSheet(bench.plan);
+    const { rpm } = bench.plan.programs[0] ?? {};
+    expect(html).toContain(`Start the spindle by hand at ${rpm} rpm when the program stops for it`);
+    expect(jobSheet(starterBench().plan)).not.toContain("by hand at");
   });
 
   test("is read as such a controller reads it", () => {

@@ -69,6 +69,7 @@ describe("is marked", () => {
     const html = trial.files.get("job-sheet.html") ?? "";
     expect(html).toContain("<title>TRIAL: ");
     expect(html).toMatch(/<strong>Trial in hardboard: <\/strong>these programs are not for carbon/);
+    expect(html).toContain("Clamp hardboard in place of sheet carbon-2;");
     expect(html.indexOf("Trial in hardboard")).toBeLessThan(html.indexOf("<nav"));
   });
 

@@ -3,7 +3,6 @@ import { describe, expect, it } from "vitest";
 import type { PlanJson } from "../../src/core/job/plan-json.ts";
 import { jobSheet } from "../../src/core/jobsheet/sheet.ts";
 import { layoutSvg } from "../../src/core/layout/picture.ts";
-import { clearanceName } from "../../src/core/plate/screw.ts";
 import { all, type Element, parseHtml, textOf } from "./parse-html.ts";
 import { samplePlan } from "./sample-plan.ts";
 
@@ -329,23 +328,5 @@ describe("hostile names", () => {
     // biome-ignore lint/suspicious/noControlCharactersInRegex: that is the point.
     expect(text).not.toMatch(/[\u0000-\u0008\u000b-\u001f]|[\ud800-\udfff]/u);
     expect(text).toContain("a\ufffdb\ufffdc\ufffdd");
-  });
-});
-
-describe("clearance holes", () => {
-  // ISO 273, fine, medium, coarse.
-  it.each([
-    [2.2, "M2 fine"],
-    [2.4, "M2 medium"],
-    [2.9, "M2.5 medium"],
-    [3.2, "M3 fine"],
-    [3.4, "M3 medium"],
-    [3.6, "M3 coarse"],
-    [4.5, "M4 medium"],
-    [5.5, "M5 medium"],
-    [3.3, undefined],
-    [6, undefined],
-  ])("%s mm", (diameter, expected) => {
-    expect(clearanceName(diameter)).toBe(expected);
   });
 });

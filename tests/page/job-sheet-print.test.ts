@@ -73,6 +73,17 @@ describe("printed", () => {
   });
 });
 
+test("what was ticked and written is there again after a reload, and not in another sheet", async () => {
+  const { page } = await openSheet(open, demoSheet());
+  await page.getByRole("checkbox").nth(2).check();
+  await page.getByRole("textbox").first().fill("3.98");
+  await page.reload();
+  expect(await page.getByRole("checkbox").nth(2).isChecked()).toBe(true);
+  expect(await page.getByRole("textbox").first().inputValue()).toBe("3.98");
+  const other = await openSheet(open, demoSheet());
+  expect(await other.page.getByRole("checkbox").nth(2).isChecked()).toBe(false);
+});
+
 test("a reader that runs no scripts has the whole sheet but the player, and is told", async () => {
   const { page } = await openSheet(open, demoSheet(), { scripts: false });
   expect(await page.getByText("this reader runs no scripts").count()).toBe(1);

@@ -4,6 +4,7 @@ import { jobSheet } from "../../src/core/jobsheet/sheet.ts";
 import { dialectOf } from "../../src/core/program/read/dialect.ts";
 import { readProgram } from "../../src/core/program/read/read.ts";
 import { isMove, type TraceMove } from "../../src/core/program/read/trace.ts";
+import { colourOf, LEVELS } from "../../src/page/player/depth-scale.ts";
 import { longJob } from "../jobsheet/player/long-program.ts";
 import { seriousFaults } from "./support/accessible.ts";
 import { picture } from "./support/artefacts.ts";
@@ -26,8 +27,12 @@ import {
   shown,
 } from "./support/drive.ts";
 import { demoPlan, demoSheet, expectQuiet, openSheet } from "./support/job-sheets.ts";
+import { coloursAt, insidePlates } from "./support/on-sheet.ts";
 
 const open = usingBrowser();
+
+/** Both of the demo's sheets, mm. */
+const SHEET = [300, 200] as const;
 
 /** A program of the demo: its lines, and its moves by the line that makes them. */
 function programAt(index: number): { file: string; lines: string[]; moves: TraceMove[] } {
@@ -152,6 +157,52 @@ describe("the picture", () => {
     await keep(page, "next");
     expect((await difference(page, "ended", "next")).changed).toBe(0);
     expect((await difference(page, "begun", "ended")).changed).toBeGreaterThan(1000);
+  });
+
+  test("of a proven sheet cuts into no plate, through every hole, and shows every tab at its depth", async () => {
+    const { plan } = demoPlan();
+    const { page } = await openSheet(open, demoSheet());
+    for (const [index, name] of [
+      [0, "carbon-4"],
+      [2, "carbon-2"],
+    ] as const) {
+      const sheet = plan?.sheets.find((s) => s.name === name);
+      if (sheet === undefined) throw new Error(`no sheet ${name}`);
+      await program(page).selectOption(String(index === 0 ? 0 : 1));
+      await scrub(page, 0);
+      await keep(page, `${name} whole`);
+      await program(page).selectOption(String(index));
+      await scrub(page, 1);
+      await keep(page, name);
+      const inside = await insidePlates(page, `${name} whole`, name);
+      expect(inside.pixels).toBeGreaterThan(10_000);
+      expect(inside.touched).toBe(0);
+
+      const holes = sheet.placements.flatMap((p) => p.features.filter((f) => f.kind === "hole"));
+      expect(holes.length).toBeGreaterThan(10);
+      const through = (colourOf(LEVELS).match(/\d+/g) ?? []).map(Number);
+      const places = holes.map((f) => f.at);
+      for (const colour of await coloursAt(page, name, places, SHEET)) {
+        expect(colour).toEqual(through);
+      }
+
+      const depth = sheet.thickness + (plan?.throughDepth ?? 0);
+      for (const tab of sheet.tabs) {
+        const level = ((sheet.thickness - tab.height) / depth) * LEVELS;
+        const wanted = (colourOf(Math.ceil(level)).match(/\d+/g) ?? []).map(Number);
+        // The groove is beside the edge that the tab is on, to one side or the other.
+        const round = Array.from({ length: 24 }, (_, k) => {
+          const angle = (2 * Math.PI * k) / 24;
+          return [tab.at[0] + Math.cos(angle), tab.at[1] + Math.sin(angle)] as const;
+        });
+        const seen = await coloursAt(page, name, round, SHEET);
+        const nearest = Math.min(
+          ...seen.map((c) => Math.max(...c.map((v, i) => Math.abs(v - (wanted[i] ?? 0))))),
+        );
+        // A level of the scale is some four counts.
+        expect(nearest).toBeLessThan(5);
+      }
+    }
   });
 
   test("can be of one plate, and is then larger", async () => {

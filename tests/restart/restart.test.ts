@@ -6,6 +6,7 @@
 import process from "node:process";
 import { describe, expect, test } from "vitest";
 import { seeded } from "../../src/core/geometry/seeded.ts";
+import { dialectOf } from "../../src/core/program/read/dialect.ts";
 import { readProgram } from "../../src/core/program/read/read.ts";
 import { isFeed, type Trace, type TraceMove } from "../../src/core/program/read/trace.ts";
 import { judge } from "../../src/core/restart/judge.ts";
@@ -17,7 +18,7 @@ import {
   foreignJobs,
   type SheetJob,
 } from "../proof/support/planned.ts";
-import { type Bench, benchOf, feedsFrom, inputFor, starterBench } from "./support.ts";
+import { type Bench, benchOf, feedsFrom, inputFor, ODD, starterBench } from "./support.ts";
 
 const LONG = process.env["WEFTCUT_LONG"] !== undefined;
 const PATIENCE = LONG ? 1_800_000 : 60_000;
@@ -29,6 +30,7 @@ const onSpoilboard = (text: string): string => text.replace(/^( *z:) sheet-top/m
 const benches: readonly Bench[] = [
   starterBench(),
   { ...starterBench(onSpoilboard), name: "starter, Z0 on the spoilboard" },
+  { ...starterBench(ODD), name: "starter, on an odd machine" },
   ...foreignJobs().map(benchOf),
   ...(LONG ? [...demoJobs(), ...casesJobs()] : casesJobs()).map((job: SheetJob) => benchOf(job)),
 ];
@@ -56,10 +58,7 @@ function linesOf(bench: Bench, seed: number): { file: string; line: number }[] {
 }
 
 const back = (r: Restart, { machine }: Bench["plan"]): Trace =>
-  readProgram("restart.nc", r.text, {
-    dwell: machine.dwell,
-    semicolons: machine.comments === "semicolon",
-  });
+  readProgram("restart.nc", r.text, dialectOf(machine));
 
 /** The step that is taken up, among the feeds of a line: a cycle has several. */
 function feedsAt(trace: Trace, r: Restart): TraceMove[] {

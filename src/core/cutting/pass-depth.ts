@@ -10,6 +10,7 @@ import { cite } from "./data/source.ts";
 import {
   depthLimits,
   limitsText,
+  ratedFor,
   SHALLOWEST,
   START,
   settable,
@@ -71,7 +72,8 @@ function deepest(input: RatesInput, perMm: Load, talk: Talk): number {
     source: "the chart's maximum is 1 D; half of it is taken (common practice, no source)",
   });
   const taken = settable(depth);
-  if (taken <= depth) return taken;
+  if (limit === "spindle power") tellPower(input, perMm, taken, talk);
+  if (taken <= depth || limit === "spindle power") return taken;
   talk.findings.push(
     report("cutter-too-slender", {
       cutter: cutter.name,
@@ -81,6 +83,23 @@ function deepest(input: RatesInput, perMm: Load, talk: Talk): number {
     }),
   );
   return taken;
+}
+
+function tellPower({ cutter, machine }: RatesInput, perMm: Load, depth: number, talk: Talk): void {
+  const usable = usablePower(machine) ?? 0;
+  const charted = START * cutter.diameter;
+  const weak = perMm.powerW * depth > usable;
+  const wanted = perMm.powerW * (weak ? depth : charted);
+  talk.findings.push(
+    report(weak ? "spindle-too-weak" : "spindle-limits-passes", {
+      cutter: cutter.name,
+      usable: round(usable, 1),
+      depth,
+      charted,
+      wanted: round(wanted, 1),
+      rated: ratedFor(wanted),
+    }),
+  );
 }
 
 /** The user's own depth against the same limits. */

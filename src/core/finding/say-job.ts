@@ -102,6 +102,8 @@ type Said = {
   readonly "z-travel-too-short": Where & {
     readonly sheet: string;
     readonly needed: number;
+    /** The clearance for which there is room. */
+    readonly lowest: number;
     readonly travel: number;
     readonly machine: string;
   };
@@ -260,7 +262,10 @@ export const sayJob: { readonly [Code in keyof Said]: Entry<Said[Code]> } = {
     severity: "stop",
     message: (d) =>
       `sheet "${d.sheet}" needs ${mm(d.needed)} of Z from clearance to below the sheet; "${d.machine}" has ${mm(d.travel)}${where(d)}`,
-    hint: () => "Lower cutting.clearance.",
+    hint: (d) =>
+      d.lowest >= 0.5
+        ? `Lower cutting.clearance to ${mm(d.lowest)} or less, if no clamp is higher.`
+        : `No clearance is low enough: it takes a machine that moves more than ${mm(d.needed)} in Z.`,
   },
   "spindle-range-reversed": {
     severity: "stop",

@@ -37,6 +37,19 @@ export const sayPlan = {
     hint: () =>
       "If it takes arcs, or more lines a second, say so in the machine profile (arcs, blocksPerSecond). Drawings of arcs instead of many short lines help, too.",
   },
+  "border-beyond-travel": {
+    severity: "note",
+    message: (d: {
+      sheet: string;
+      width: number;
+      height: number;
+      travelX: number;
+      travelY: number;
+    }) =>
+      `The border program does not go round sheet ${d.sheet}: ${mm(d.width)} by ${mm(d.height)}, and the machine moves ${mm(d.travelX)} by ${mm(d.travelY)}. It goes round what is cut.`,
+    hint: () =>
+      "Set zero so that the box of all cuts is in reach: run the border program to see it.",
+  },
   "trial-material": {
     severity: "warn",
     message: (d: { sheet: string; trial: string; material: string; thickness: number }) =>

@@ -112,7 +112,15 @@ function checkSheet(sheet: JobSheet, job: Job): Finding[] {
   const needed = thicknessOf(sheet) + job.cutting.throughDepth + job.cutting.clearance;
   const travel = job.machine.travel[2];
   if (needed > travel) {
-    const data = { ...where(place), sheet: name, needed, travel, machine: job.machine.name };
+    const lowest = Math.floor((travel - needed + job.cutting.clearance) * 100) / 100;
+    const data = {
+      ...where(place),
+      sheet: name,
+      needed,
+      lowest,
+      travel,
+      machine: job.machine.name,
+    };
     findings.push(say("z-travel-too-short", data, spot));
   }
   return findings;

@@ -27,7 +27,7 @@ import { type FiledOffcut, offcutFile, offcutsFor } from "./planning/offcuts.ts"
 import { contextFor, cutBox, type Made, makePrograms, programJson } from "./planning/programs.ts";
 import { proveAll } from "./planning/proving.ts";
 import { type LayoutWish, searching } from "./planning/search.ts";
-import { slowedFindings } from "./planning/slowed.ts";
+import { borderFindings, slowedFindings } from "./planning/served.ts";
 import { trialFindings } from "./planning/trial.ts";
 import { HERE, type Runner } from "./work/errands.ts";
 import { keyOf, NO_MEMORY, type PlanMemory } from "./work/memory.ts";
@@ -83,7 +83,7 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
 
   say("routing");
   const routed = routeAll(job, layouts, hooks.trial, memory);
-  findings.push(...trialFindings(hooks.trial, layouts));
+  findings.push(...trialFindings(hooks.trial, layouts), ...borderFindings(layouts, job.machine));
   findings.push(...withoutToldTwice(findings, routed.findings));
   findings.push(...unusedOverrides(job.checks, findings));
   if (stops(findings)) return stop();

@@ -53,7 +53,8 @@ export function table(
     column?.number ? "number" : column?.long ? "long" : undefined;
   return h(
     "table",
-    {},
+    // What has one figure a row needs no card for it.
+    { class: columns.length === 2 ? "two" : undefined },
     h("caption", {}, caption),
     h(
       "thead",
@@ -75,12 +76,17 @@ export function table(
             const column = columns[i];
             return i === 0
               ? h("th", { scope: "row" }, cell)
-              : h("td", { class: side(column), "data-head": column?.head }, cell);
+              : h("td", { class: side(column), "data-head": column?.head }, inOne(cell));
           }),
         ),
       ),
     ),
   );
+}
+
+/** A card sets its head and what stands beside it apart, so that must be one thing. */
+function inOne(cell: Child): Child {
+  return Array.isArray(cell) && render(cell) !== "" ? h("span", {}, cell) : cell;
 }
 
 export function section(id: string, title: string, ...children: Child[]): Html {

@@ -71,6 +71,9 @@ tbody th{font-size:1.05rem;text-align:left}
 tbody td{overflow-wrap:anywhere;min-width:0}
 thead th{white-space:normal}
 tbody td:empty{display:none}
+.two tbody tr{display:flex;justify-content:space-between;gap:1rem;align-items:baseline}
+.two tbody th{font-size:1rem;font-weight:400}
+.two td::before{display:none}
 td::before{content:attr(data-head);color:var(--soft);font-size:.88rem;text-align:left;flex:none;max-width:45%}
 .blank{width:6.5rem;min-height:2.2rem}
 .larger{display:inline-block;line-height:2.4rem}

@@ -32,7 +32,7 @@ export function drawMarks(
   const s = scaleOf(view);
   const [zeroX, zeroY] = stage.sheet.zero;
   context.setTransform(s, 0, 0, -s, (zeroX - view.box[0]) * s, (view.box[3] - zeroY) * s);
-  const px = 1 / s;
+  const px = view.fine / s;
   context.lineCap = "round";
   if (share < 1) drawWay(context, moment, px);
   const { x, y, z } = placeAt(take.motion, step, share);

@@ -17,6 +17,8 @@ export interface View {
   readonly box: BoxJson;
   readonly width: number;
   readonly height: number;
+  /** Of them, as many to a pixel of the page: lines are as wide on every screen. */
+  readonly fine: number;
 }
 
 interface Copy {
@@ -86,12 +88,13 @@ function paintSheet({ context, stage: { sheet }, view }: Painter): void {
   context.fillStyle = GROUND;
   context.fillRect(0, 0, view.width, view.height);
   context.setTransform(s, 0, 0, s, -view.box[0] * s, view.box[3] * s);
-  context.lineWidth = Math.max(0.3, 1 / s);
+  const px = view.fine / s;
+  context.lineWidth = Math.max(0.3, px);
   shape(context, sheet.outline, SHEET, INK);
   for (const plate of sheet.plates) shape(context, plate.path, PLATE, INK);
   shape(context, sheet.keepOuts, "#fff", KEEP_OUT);
   hatch(context, sheet.keepOuts, sheet.box);
-  zeroMark(context, sheet.zero[0], -sheet.zero[1], 7 / s);
+  zeroMark(context, sheet.zero[0], -sheet.zero[1], 7 * px);
 }
 
 function shape(context: CanvasRenderingContext2D, d: string, fill: string, ink: string): void {

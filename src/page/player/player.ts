@@ -166,7 +166,7 @@ function chooseProgram(state: State, program: number): void {
 
 function offerViews({ parts, stage }: State): void {
   parts.look.replaceChildren(
-    option("the whole sheet", -1),
+    option("whole sheet", -1),
     ...stage.sheet.plates.map((plate, i) => option(plate.name, i)),
   );
   parts.stock.setAttribute(
@@ -184,7 +184,8 @@ function layOut(state: State): void {
   const shape = (box[3] - box[1]) / (box[2] - box[0]);
   const wide = Math.max(1, Math.min(room, (TALLEST * innerHeight) / shape));
   const width = Math.round(Math.min(wide * devicePixelRatio, MOST_PIXELS));
-  const view = { box, width, height: Math.max(1, Math.round(width * shape)) };
+  const height = Math.max(1, Math.round(width * shape));
+  const view = { box, width, height, fine: width / wide };
   const now = state.painter?.view;
   if (now !== undefined && state.painter?.stage === stage) {
     if (now.width === view.width && now.box.join() === box.join()) return;

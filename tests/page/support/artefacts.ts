@@ -14,5 +14,5 @@ export function artefact(name: string): string {
 
 /** `all`: the whole page instead of what the window shows. */
 export async function picture(page: Page, name: string, all = false): Promise<void> {
-  await page.screenshot({ path: artefact(`${name}.png`), fullPage: all });
+  await page.screenshot({ path: artefact(`${name}.png`), fullPage: all, timeout: 0 });
 }

@@ -78,6 +78,8 @@ export async function newPage(browser: Browser, wish: PageWish = {}): Promise<Op
     javaScriptEnabled: wish.scripts ?? true,
     acceptDownloads: true,
   });
+  // A busy machine takes long over a large picture: only what hangs is ended, with its test.
+  context.setDefaultTimeout(110_000);
   const asked: string[] = [];
   const refused: string[] = [];
   const complaints: string[] = [];

@@ -43,7 +43,7 @@ export const PLAYER_STYLE: string = `
 @media (max-width:52rem){
 .player-all{grid-template-columns:minmax(0,1fr);grid-template-areas:"choices" "view" "drive" "side"}
 .player-figures{grid-template-columns:1fr 1fr}
-.player-figures div{grid-template-columns:minmax(0,1fr)}
+.player-figures div{grid-template-columns:minmax(0,1fr);align-content:start}
 .player-buttons{flex:1 0 100%}
 .player-buttons button{flex:1 1 0;min-width:0;padding:.3rem .4rem}
 .player-choices{display:grid;grid-template-columns:1fr 1fr 5.5rem;gap:.5rem .6rem}

@@ -3,10 +3,11 @@
  * keep-outs and the box of all cuts at clearance height, so that zero, clamps and travel can be seen
  * before anything is cut.
  */
-import { rectangle } from "../../geometry/contour.ts";
+import { bounds, rectangle } from "../../geometry/contour.ts";
 import { circle } from "../../geometry/segment.ts";
 import type { Box, Contour } from "../../geometry/shape.ts";
 import { type Sheet, thicknessOf } from "../../layout/layout.ts";
+import type { Machine } from "../../machine/machine.ts";
 import type { CutProgram } from "../../toolpath/cut.ts";
 import { begin, finish, opening } from "./frame.ts";
 import { sheetWords, trialWords, zeroWords } from "./head.ts";
@@ -37,11 +38,15 @@ export function writeBorder(
   begin(l);
   l.text.push("M5");
   rapidZ(l, options.clearance);
-  say("border of the sheet");
-  walk(l, sheet.outline, options.clearance);
+  if (borderFits(sheet, machine)) {
+    say("border of the sheet");
+    walk(l, sheet.outline, options.clearance);
+  } else say("the border of the sheet is not gone round: the machine does not reach so far");
   for (const k of sheet.keepOuts) {
+    const ring = k.kind === "disc" ? round(k.at, k.diameter) : boxContour(k.box);
+    if (!borderFits(sheet, machine) && !fits(join(bounds(ring), cuts), machine)) continue;
     say("keep-out");
-    walk(l, k.kind === "disc" ? round(k.at, k.diameter) : boxContour(k.box), options.clearance);
+    walk(l, ring, options.clearance);
   }
   if (cuts !== undefined) {
     say("box of all cuts");
@@ -49,6 +54,23 @@ export function writeBorder(
   }
   finish(l);
   return `${l.text.join("\n")}\n`;
+}
+
+/** Whether the machine can go round the sheet; where it cannot, only what it cuts has to be in reach. */
+export function borderFits(sheet: Sheet, machine: Machine): boolean {
+  return fits(bounds(sheet.outline), machine);
+}
+
+function fits({ min, max }: Box, { travel }: Machine): boolean {
+  return max.x - min.x <= travel[0] && max.y - min.y <= travel[1];
+}
+
+function join(a: Box, b: Box | undefined): Box {
+  if (b === undefined) return a;
+  return {
+    min: { x: Math.min(a.min.x, b.min.x), y: Math.min(a.min.y, b.min.y) },
+    max: { x: Math.max(a.max.x, b.max.x), y: Math.max(a.max.y, b.max.y) },
+  };
 }
 
 function round(at: { x: number; y: number }, diameter: number): Contour {
