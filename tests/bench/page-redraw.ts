@@ -88,29 +88,27 @@ async function settled(page: Page): Promise<void> {
 }
 
 async function changed(page: Page, label: string, value: string) {
-  const times = await page.evaluate(
-    async ([name, text]) => {
+  await page.evaluate(
+    ([name, text]) => {
       const labels = [...document.querySelectorAll("label")];
-      const input = labels
-        .find((l) => l.textContent === name)
-        ?.parentElement?.querySelector("input");
+      const field = labels.find((l) => l.textContent === name)?.parentElement;
+      const input = field?.querySelector("input");
       if (!input) throw new Error(`no field ${name}`);
       performance.clearMarks();
-      const from = performance.now();
+      performance.mark("typed");
       input.value = text ?? "";
       input.dispatchEvent(new Event("input", { bubbles: true }));
-      const marked = async (what: string) => {
-        while (performance.getEntriesByName(what).length === 0) {
-          await new Promise((done) => setTimeout(done, 2));
-        }
-        return (performance.getEntriesByName(what)[0]?.startTime ?? Number.NaN) - from;
-      };
-      return { picture: await marked("plan-drawn"), proof: await marked("plan-proven") };
     },
     [label, value] as const,
   );
+  await page.waitForFunction(() => performance.getEntriesByName("plan-proven").length > 0);
   await settled(page);
-  return times;
+  const [typed = 0, picture = Number.NaN, proof = Number.NaN] = await page.evaluate(() =>
+    ["typed", "plan-drawn", "plan-proven"].map(
+      (mark) => performance.getEntriesByName(mark)[0]?.startTime,
+    ),
+  );
+  return { picture: picture - typed, proof: proof - typed };
 }
 
 function median(values: readonly number[]): number {

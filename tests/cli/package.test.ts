@@ -69,6 +69,10 @@ function expectMainJob(folder: string): void {
   const files = contentsOf(join(folder, "out"));
   expect(Object.keys(files)).toEqual(expect.arrayContaining(["plan.json", "job-sheet.html"]));
   expect(Object.keys(files).some((name) => name.endsWith(".nc"))).toBe(true);
+  expect(weftcut("page", "--out", "page.html")).toMatchObject({ status: 0, stderr: "" });
+  expect(readFileSync(join(folder, "page.html"), "utf8")).toMatch(
+    /^<!doctype html>[\s\S]*<script>/,
+  );
   const schema = contentsOf(join(folder, "node_modules/weftcut/docs"))["job.schema.json"];
   expect(JSON.parse(schema ?? "")).toHaveProperty("properties.weftcut");
 }

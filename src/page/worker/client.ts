@@ -81,6 +81,8 @@ export function workerClient(text: string, hear: (said: Said) => void): Client {
     hear(said);
     if (running === undefined && waiting !== undefined) run(waiting);
   };
+  // Its code is compiled while the page still draws itself.
+  worker = started();
   return {
     plan: (job, files) => {
       const wanted = { ask: ++asks, job, files };
