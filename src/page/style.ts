@@ -25,7 +25,7 @@ button[aria-pressed=true]{border-color:var(--accent);box-shadow:inset 0 -3px 0 v
 .notice{margin:.4rem 0;border-left:6px solid var(--accent);padding:.2rem .7rem}
 .notice:empty{border:0;padding:0;margin:0}
 .top{display:flex;flex-wrap:wrap;align-items:center;gap:.4rem 1rem;padding:.6rem 0}
-.mark{font-weight:700;font-size:1.15rem;margin:0;letter-spacing:.02em}
+.mark{font-weight:700;font-size:1.15rem;margin:0;line-height:1.4;letter-spacing:.02em}
 .job-name{display:flex;align-items:center;gap:.5rem;flex:1 1 14rem}
 .job-name span{color:var(--soft);font-size:.9rem}
 .job-name input{flex:1;font-weight:600}
@@ -105,6 +105,7 @@ figure{margin:0}
 .over .plate:focus-visible{stroke:#7b1f5c;stroke-width:2;fill-opacity:.2;stroke-dasharray:none}
 .over .plate.moving{fill-opacity:.35;stroke:#7b1f5c;cursor:grabbing}
 .over .plate.blocked{fill:#9a1f12;fill-opacity:.4;stroke:#9a1f12;stroke-width:2}
+.over .whole{fill:none;stroke:#7b1f5c;stroke-width:3;pointer-events:none}
 .over .mark path{fill:#8a4300;stroke:#fff;stroke-width:.4}
 .over .mark.stop path{fill:#9a1f12}
 .over .mark.note path{fill:#4c5a64}
@@ -116,6 +117,7 @@ figure{margin:0}
 .found .findings .number{font-weight:700;color:var(--soft);margin-right:.5rem}
 .found .findings .hint{display:block;padding:0 .6rem .35rem 1.6rem;color:var(--soft);font-size:.9rem;font-style:italic}
 .found .findings .lit{background:var(--wash);outline:2px solid var(--accent)}
+.start h2:first-child{font-size:1.9rem;line-height:1.15;border:0}
 .start{max-width:46rem;margin:1.5rem auto}
 .airframes{list-style:none;padding:0}
 .airframes li{display:flex;flex-wrap:wrap;align-items:center;gap:.2rem .8rem;margin:.5rem 0}

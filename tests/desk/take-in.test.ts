@@ -6,11 +6,12 @@ import { parse } from "yaml";
 import { parseJob } from "../../src/core/job/parse.ts";
 import { questionsOf } from "../../src/page/state/answers.ts";
 import { belongings, findingsOf, valueHere, withValue } from "../../src/page/state/job-view.ts";
-import { takeIn, withoutDrawing } from "../../src/page/state/take-in.ts";
+import { asSheet, takeIn, withoutDrawing } from "../../src/page/state/take-in.ts";
 import {
   begun,
   bytesOf,
   changedTo,
+  isOtherJob,
   NOTHING,
   redone,
   undone,
@@ -99,13 +100,11 @@ describe("what is dropped", () => {
     const work = demoWork();
     const job = { "other.yaml": textOfDemo("job.yaml"), "arm.dxf": textOfDemo("arm.dxf") };
     const replaced = takeIn(work, dropped(job));
-    expect([replaced.fresh, replaced.work.job?.name, replaced.work.files.size]).toEqual([
-      true,
-      "other.yaml",
-      1,
-    ]);
+    expect([replaced.work.job?.name, replaced.work.files.size]).toEqual(["other.yaml", 1]);
+    expect(isOtherJob(work, replaced.work)).toBe(true);
     const more = takeIn(work, dropped({ "small-router.yaml": textOfDemo("small-router.yaml") }));
-    expect([more.fresh, more.work.job?.text]).toEqual([false, work.job?.text]);
+    expect(more.work.job?.text).toBe(work.job?.text);
+    expect(isOtherJob(work, more.work)).toBe(false);
     const drawn = takeIn(work, dropped({ "new.dxf": textOfDemo("arm.dxf") }));
     expect(parse(drawn.work.job?.text ?? "").plates.at(-1)).toEqual({
       name: "new",
@@ -113,6 +112,10 @@ describe("what is dropped", () => {
       sheet: "carbon-4",
     });
     expect(withoutDrawing(drawn.work, "new.dxf")).toEqual(work);
+    // Left over from another job, it is a sheet.
+    const { plates, sheets } = parse(asSheet(drawn.work, "new.dxf").job?.text ?? "");
+    expect(plates).toEqual(parse(work.job?.text ?? "").plates);
+    expect(sheets.at(-1)).toMatchObject({ name: "new", outline: "new.dxf", thickness: 4 });
   });
 
   test("an airframe is to be drafted", () => {

@@ -3,7 +3,7 @@ import type { VNode } from "preact";
 import type { Finding } from "../../core/finding/finding.ts";
 import { baseOf, forDrawing, questionsOf } from "../state/answers.ts";
 import { listAt } from "../state/job-view.ts";
-import { withoutDrawing } from "../state/take-in.ts";
+import { asSheet, withoutDrawing } from "../state/take-in.ts";
 import type { Inspected, LayerSeen } from "../worker/protocol.ts";
 import { Said } from "./field.tsx";
 import type { Desk } from "./group.tsx";
@@ -72,6 +72,11 @@ function OneDrawing({
         <button type="button" onClick={() => onShow(seen.file)}>
           Show {seen.file}
         </button>
+        {seen.plates.length === 1 && (
+          <button type="button" onClick={() => store.change(asSheet(view.work, seen.file))}>
+            Take it for a sheet
+          </button>
+        )}
         <button type="button" onClick={() => store.change(withoutDrawing(view.work, seen.file))}>
           Take {seen.file} out
         </button>

@@ -33,6 +33,12 @@ export function spotsOf(finding: Finding, all: readonly Lying[], sheet: SheetJso
     .map(({ place }) => placePoint(point, rigidOf(place)));
 }
 
+/** About a sheet and none of its plates. */
+export function isOfWhole(finding: Finding | undefined, sheet: SheetJson): boolean {
+  if (finding?.sheet !== sheet.name || finding.at !== undefined) return false;
+  return finding.plate === undefined && finding.data["plate"] === undefined;
+}
+
 /** Whether anything of the finding can be seen on this sheet. */
 export function isOn(finding: Finding, all: readonly Lying[], sheet: SheetJson): boolean {
   if (finding.sheet !== undefined) return finding.sheet === sheet.name;

@@ -4,6 +4,7 @@ import { useMemo, useState } from "preact/hooks";
 import type { Finding } from "../../core/finding/finding.ts";
 import type { FixedPlace } from "../../core/job/job.ts";
 import type { PlanJson, SheetJson } from "../../core/job/plan-json.ts";
+import { contourOf } from "../../core/job/planning/contour-json.ts";
 import { pathOf } from "../../core/layout/drawn/svg.ts";
 import { layoutSvg } from "../../core/layout/picture.ts";
 import type { JobView } from "../state/job-view.ts";
@@ -19,7 +20,7 @@ import {
   withoutPlaces,
   withPlace,
 } from "./lying.ts";
-import { isAbout, spotsOf } from "./marks.ts";
+import { isAbout, isOfWhole, spotsOf } from "./marks.ts";
 import { keyMove, useDragging } from "./moving.ts";
 
 /** What is pointed at, in the list or in the picture. */
@@ -69,6 +70,9 @@ export function SheetPicture(props: PictureProps): VNode {
           <div dangerouslySetInnerHTML={{ __html: svg }} />
           {/* biome-ignore lint/a11y/useSemanticElements: a picture holds no field set. */}
           <svg class="over" viewBox={box} role="group" aria-label={`Plates on sheet ${sheet.name}`}>
+            {isOfWhole(pointed.finding, sheet) && (
+              <path class="whole" d={pathOf(contourOf(sheet.outline))} />
+            )}
             {all.map((lying) => (
               <PlateOver
                 key={`${lying.placement.plate} ${lying.placement.copy}`}

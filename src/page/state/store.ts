@@ -13,6 +13,7 @@ import {
   changedTo,
   type History,
   isEmpty,
+  isOtherJob,
   NOTHING,
   redone,
   undone,
@@ -52,8 +53,6 @@ export interface State {
 export interface Store {
   readonly state: () => State;
   readonly change: (work: Work, of?: string) => void;
-  /** Another job: nothing that was told holds of it. Undo leads back. */
-  readonly begin: (work: Work) => void;
   readonly undo: () => void;
   readonly redo: () => void;
   readonly cancel: () => void;
@@ -123,6 +122,10 @@ export function makeStore(workerText: string, draw: () => void): Store {
     });
   let keeping: ReturnType<typeof setTimeout> | undefined;
   const plan = (history: History) => {
+    if (isOtherJob(state.history.now, history.now)) {
+      state = { ...state, told: NOTHING_TOLD };
+      oldest = current + 1;
+    }
     clearTimeout(keeping);
     keeping = setTimeout(() => void keep(history.now), KEEP_AFTER);
     if (isEmpty(history.now)) {
@@ -146,11 +149,6 @@ export function makeStore(workerText: string, draw: () => void): Store {
   return {
     state: () => state,
     change: (work, of) => plan(changedTo(state.history, work, of, performance.now())),
-    begin: (work) => {
-      state = { ...state, told: NOTHING_TOLD };
-      oldest = current + 1;
-      plan(changedTo(state.history, work, undefined, performance.now()));
-    },
     undo: () => plan(undone(state.history)),
     redo: () => plan(redone(state.history)),
     cancel: () => {

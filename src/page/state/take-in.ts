@@ -10,8 +10,6 @@ export interface TakenIn {
   readonly work: Work;
   /** To be drafted first. */
   readonly airframe: JobText | undefined;
-  /** Another job than before. */
-  readonly fresh: boolean;
   readonly notice: string;
 }
 
@@ -37,14 +35,14 @@ export function takeIn(work: Work, dropped: ReadonlyMap<string, Bytes>): TakenIn
     work: { job: jobName === undefined ? withPlates(job, drawings) : job, files },
     airframe:
       airframeName === undefined ? undefined : { name: airframeName, text: text(airframeName) },
-    fresh: jobName !== undefined,
     notice: `${dropped.size === 1 ? [...dropped.keys()][0] : `${dropped.size} files`} taken in.${several}`,
   };
 }
 
 function kindOf(name: string, bytes: Bytes): Kind {
-  if (/\.(dxf|svg)$/i.test(name)) return "drawing";
-  if (!/\.(ya?ml|json)$/i.test(name)) return "other";
+  if (/\.(jsonl|nc|md|txt)$/i.test(name)) return "other";
+  // Whatever else it is, the core says so when it is read as a drawing.
+  if (!/\.(ya?ml|json)$/i.test(name)) return "drawing";
   const source: object = Object(readSource(new TextDecoder().decode(bytes)).value);
   if ("airframe" in source) return "airframe";
   const machine = "travel" in source && "spindle" in source && !("plates" in source);
@@ -114,6 +112,19 @@ function filesIn(entry: FileSystemEntry): Promise<File[]> {
       more();
     } else resolve([]);
   });
+}
+
+/** A drawing taken for a sheet's outline instead of a plate: what an earlier job has left over. */
+export function asSheet(work: Work, file: string): Work {
+  if (work.job === undefined) return work;
+  const { sheets } = Object(readSource(work.job.text).value);
+  const [first = {}] = Array.isArray(sheets) ? sheets : [];
+  const { material = "carbon-woven", thickness = 2, fibreDeg } = Object(first);
+  const stem = baseOf(file).replace(/\.[^.]*$/, "");
+  const sheet = { name: stem, material, thickness, outline: file, fibreDeg };
+  const { job } = withoutDrawing(work, file);
+  const text = job && withItem(job.text, ["sheets"], sheet);
+  return job && text ? { ...work, job: { ...job, text } } : work;
 }
 
 /** A job's drawing taken out: its plates go with it. */

@@ -12,6 +12,15 @@ export function isEmpty(work: Work): boolean {
   return work.job === undefined && work.files.size === 0;
 }
 
+/** Nothing that was told of the one holds of the other. */
+export function isOtherJob(before: Work, now: Work): boolean {
+  if (isEmpty(before) || isEmpty(now)) return true;
+  if (before.job?.name !== now.job?.name) return true;
+  const shared = [...now.files].some(([name, bytes]) => before.files.get(name) === bytes);
+  const some = before.files.size > 0 && now.files.size > 0;
+  return some && !shared && before.job?.text !== now.job?.text;
+}
+
 /** Earlier and later states of the work. */
 export interface History {
   readonly past: readonly Work[];

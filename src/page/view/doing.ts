@@ -17,7 +17,6 @@ export function useDoing(store: Store, samples: Samples) {
     if (dropped.size === 0) return;
     const taken: TakenIn = takeIn(store.state().history.now, dropped);
     if (taken.airframe !== undefined) await drafted(taken.airframe, taken.work.files);
-    else if (taken.fresh) store.begin(taken.work);
     else store.change(taken.work);
     store.notice(taken.notice);
   };
@@ -31,7 +30,7 @@ export function useDoing(store: Store, samples: Samples) {
     }
     // Drawings and what the job names; sheets and pictures of the airframe are for reading.
     const kept = [...files].filter(([name]) => /\.(dxf|ya?ml)$/.test(name) && name !== "job.yaml");
-    store.begin({
+    store.change({
       job: { name: "job.yaml", text },
       files: new Map<string, Bytes>(
         kept.map(([name, content]) => [
@@ -62,7 +61,7 @@ export function useDoing(store: Store, samples: Samples) {
     onDemo: () => {
       const { "job.yaml": text = "", ...rest } = samples.demo;
       const files = filesOfTexts(rest);
-      store.begin({ job: { name: "job.yaml", text }, files });
+      store.change({ job: { name: "job.yaml", text }, files });
     },
     onAirframe: (name: string) => {
       const airframe = { name, text: samples.airframes[name] ?? "" };

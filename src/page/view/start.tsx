@@ -13,7 +13,7 @@ export interface StartProps {
 export function Start({ samples, onFiles, onDemo, onAirframe }: StartProps): VNode {
   return (
     <div class="start">
-      <h1>From drawing to proven program</h1>
+      <h2>From drawing to proven program</h2>
       <p>
         Drop drawings (DXF or SVG) here, or a job with its drawings. Everything is worked out in
         this browser; nothing leaves this machine.

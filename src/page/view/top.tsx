@@ -23,7 +23,7 @@ export function Top({ store, desk, onFiles, onSave }: TopProps): VNode {
   const spot = desk && { file: desk.view.file, path: ["name"] };
   return (
     <header class="top">
-      <p class="mark">weftcut</p>
+      <h1 class="mark">weftcut</h1>
       {desk?.view.readable === true && spot && (
         <label class="job-name" for="job-name">
           <span>Job</span>

@@ -15,7 +15,7 @@ const known = new Map<string, { bytes: Bytes; asked: string; seen: Inspected }>(
 export function inspectAll(job: JobText | undefined, files: Files): Inspected[] {
   const wishes = wishesOf(job);
   return [...files]
-    .filter(([name]) => /\.(dxf|svg)$/i.test(name))
+    .filter(([name]) => /\.(dxf|svg)$/i.test(name) || wishes.has(baseOf(name)))
     .map(([name, bytes]) => {
       const options = wishes.get(baseOf(name)) ?? {};
       const asked = JSON.stringify(options);
