@@ -109,6 +109,7 @@ export function makeStore(workerText: string, draw: () => void): Store {
       const old = said.ask < current;
       const part = heard(state, said);
       set(old ? { ...part, stale: true, busy: state.busy } : part);
+      if (said.kind === "inspected") drawn("drawings-drawn");
       if (said.kind === "drafted") drawn("plan-drawn");
       if (said.kind === "planned") drawn("plan-proven");
     }
