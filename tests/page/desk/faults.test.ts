@@ -81,6 +81,7 @@ test("while a value is typed the newest plan wins, and each state that was passe
 test("an airframe is drafted, and its job planned", async () => {
   const desk = await deskAt(open, served());
   const { page } = desk;
+  await page.locator(".airframes button").first().waitFor();
   const names = await page.locator(".airframes button").allTextContents();
   expect(names.length).toBe(6);
   await desk.press(names[0] ?? "");
