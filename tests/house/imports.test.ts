@@ -98,16 +98,25 @@ describe("core", () => {
       saxes: /^src\/core\/drawing\/svg\//,
       svgpath: /^src\/core\/drawing\/svg\//,
       yaml: /^src\/core\/job\//,
-      zod: /^src\/core\/(job|airframe)\//,
+      // The page's worker tells it to do without what the page's policy forbids.
+      zod: /^src\/(core\/(job|airframe)|page\/worker)\//,
       commander: /^src\/cli\//,
+      rolldown: /^src\/cli\/page\//,
+      preact: /^src\/page\//,
+      fflate: /^src\/page\/worker\//,
     };
-    const packages = imports.filter(({ to }) => !to.startsWith("src/") && !to.startsWith("node:"));
+    const packages = imports.filter(({ to }) => !/^(src|docs)\/|^node:/.test(to));
     const bad = packages.filter(({ from, to }) => homes[packageOf(to)]?.test(from) !== true);
     expect(bad).toEqual([]);
     // npm keeps libraries up to date only where the build leaves them outside.
     const { build } = JSON.parse(readFileSync("package.json", "utf8")).scripts;
     const outside = [...build.matchAll(/ -e (\S+)/g)].map(([, id]) => id);
-    expect(new Set(outside)).toEqual(new Set(packages.map(({ to }) => to)));
+    const own = packages.filter(({ from }) => !from.startsWith("src/page/"));
+    expect(new Set(outside)).toEqual(new Set(own.map(({ to }) => to)));
+    // The page is one file: what only it needs is in that file, and not installed with the package.
+    const { dependencies } = JSON.parse(readFileSync("package.json", "utf8"));
+    const installed = outside.filter((id) => id !== "rolldown").map((id) => packageOf(id ?? ""));
+    expect(new Set(Object.keys(dependencies))).toEqual(new Set(installed));
   });
 });
 
