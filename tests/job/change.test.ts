@@ -34,7 +34,8 @@ function pathsOf(value: unknown, path: Path = []): Path[] {
 }
 
 const keyOf = (holder: object, key: string) => (Array.isArray(holder) ? Number(key) : key);
-const comments = (text: string) => [...text.matchAll(/#.*/g)].map(([c]) => c.trim()).sort();
+const comments = (text: string) =>
+  [...text.matchAll(/#.*/g)].map(([c]) => c.trim()).sort((a, b) => (a < b ? -1 : 1));
 
 const anything = fc.oneof(
   fc.double({ noNaN: true, noDefaultInfinity: true }).map((n) => n + 0),
