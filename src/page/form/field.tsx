@@ -115,11 +115,14 @@ function Entry({ node, value, options, onValue, shared, label }: EntryProps): VN
       >
         {all.map((choice) => (
           <option key={choice} value={choice}>
-            {choice === "" ? "as it is" : choice}
+            {choice === "" ? "not said" : choice}
           </option>
         ))}
       </select>
     );
+  }
+  if (node.type === "array" && node.prefixItems === undefined) {
+    return <Lines {...{ value, onValue, shared }} />;
   }
   if (node.prefixItems !== undefined) {
     return <Several {...{ node, value, onValue, shared, label }} />;
@@ -132,6 +135,31 @@ function Entry({ node, value, options, onValue, shared, label }: EntryProps): VN
       placeholder={standing}
       numeric={!text}
       onText={(t) => onValue(text ? t || undefined : typed(t))}
+    />
+  );
+}
+
+/** A list of texts, one on a line. */
+function Lines({
+  value,
+  onValue,
+  shared,
+}: Pick<EntryProps, "value" | "onValue" | "shared">): VNode {
+  const [draft, setDraft] = useState<string | undefined>(undefined);
+  const text = Array.isArray(value) ? value.map(String).join("\n") : "";
+  return (
+    <textarea
+      {...shared}
+      rows={2}
+      spellcheck={false}
+      value={draft ?? text}
+      onInput={(e) => {
+        const typing = e.currentTarget.value;
+        setDraft(typing);
+        const lines = typing.split("\n").filter((line) => line.trim() !== "");
+        onValue(lines.length === 0 ? undefined : lines);
+      }}
+      onBlur={() => setDraft(undefined)}
     />
   );
 }

@@ -236,6 +236,7 @@ function Machine({ desk }: { readonly desk: Desk }): VNode {
         of={["machine", "spindle"]}
         base={{ ...machine, path: [...machine.path, "spindle"] }}
         keys={["min", "max", "powerW", "spinUpS"]}
+        more={["start", "handS", "sAtMax"]}
       />
       <details class="more">
         <summary>How its controller reads programs</summary>
@@ -254,6 +255,10 @@ function Machine({ desk }: { readonly desk: Desk }): VNode {
             "blocksPerSecond",
             "junctionDeviation",
             "axisScale",
+            "programEnd",
+            "percentLines",
+            "startLines",
+            "endLines",
           ]}
         />
       </details>

@@ -24,6 +24,7 @@ export function JobTextPart({
         <textarea
           id={id}
           rows={24}
+          data-job=""
           spellcheck={false}
           value={job?.text ?? ""}
           onInput={(e) => {

@@ -2,7 +2,7 @@
 import type { ComponentChildren, VNode } from "preact";
 import type { Finding } from "../../core/finding/finding.ts";
 import { withItem } from "../../core/job/source/change.ts";
-import { TO_SET } from "../../core/job/start-job.ts";
+import { TO_SET } from "../../core/job/source/start-job.ts";
 import { findingsOf, listAt, type Spot, spotKey, withValue } from "../state/job-view.ts";
 import { Said } from "./field.tsx";
 import type { Desk } from "./group.tsx";

@@ -19,6 +19,10 @@ const LABELS: Readonly<Record<string, string>> = {
   min: "Slowest",
   max: "Fastest",
   least: "Fewest",
+  sAtMax: "S at full speed",
+  start: "Started",
+  handS: "Time to start it",
+  percentLines: "Between lines of %",
   arcs: "Takes G2 and G3",
   repeatMotion: "Repeat G1 on every line",
 };

@@ -1,7 +1,7 @@
 /** Files that are dropped or chosen, taken in: a job, its machine, drawings, or an airframe to draft from. */
 import { changed, withItem } from "../../core/job/source/change.ts";
+import { plateOf, startJob } from "../../core/job/source/start-job.ts";
 import { readSource } from "../../core/job/source/yaml-source.ts";
-import { plateOf, startJob } from "../../core/job/start-job.ts";
 import type { Bytes, JobText } from "../worker/protocol.ts";
 import { baseOf } from "./answers.ts";
 import type { Work } from "./work.ts";

@@ -5,6 +5,8 @@ import { join } from "node:path";
 import process from "node:process";
 import { pathToFileURL } from "node:url";
 import { expect, test } from "vitest";
+import type { SchemaNode } from "../../../src/core/job/json-schema.ts";
+import { nodeFor, objectIn } from "../../../src/page/form/schema.ts";
 import { ROOT, tempFolder } from "../../cli/temp-folder.ts";
 import { seriousFaults } from "../support/accessible.ts";
 import { picture } from "../support/artefacts.ts";
@@ -58,6 +60,40 @@ test.each(LOOKS)(
     expectQuiet(desk);
   },
 );
+
+/** Lists of things are reached through the job's text, which stands below the form. */
+const TEXT_ONLY =
+  /^(weftcut|mates|checks|props|ledger|.*\.(coupons|mates|fasteners|relief|points|place|layers))$/;
+
+test("every key of one value has its field", async () => {
+  const desk = await deskAt(open, served());
+  await desk.press("Look at the demo");
+  await desk.settled();
+  const spots = await desk.page
+    .locator("[data-spot]")
+    .evaluateAll((all) => all.map((e) => (e as HTMLElement).dataset["spot"] ?? ""));
+  const shown = new Set(
+    spots.map((s) =>
+      s
+        .replace(/^small-router.yaml\n/, "machine.")
+        .replace(/^.*\n/, "")
+        .replace(/\[0\]/g, ""),
+    ),
+  );
+  const wanted: string[] = [];
+  const walk = (node: SchemaNode, path: string): void => {
+    const inside = objectIn(node);
+    for (const [key, child] of Object.entries(inside.properties ?? {})) {
+      const at = path === "" ? key : `${path}.${key}`;
+      if (TEXT_ONLY.test(at) || /keepOut|outline$/.test(at)) continue;
+      if (objectIn(child).properties !== undefined) walk(child, at);
+      else wanted.push(at);
+    }
+  };
+  walk(nodeFor(), "");
+  expect(wanted.length).toBeGreaterThan(70);
+  expect(wanted.filter((key) => !shown.has(key) && key !== "name")).toEqual([]);
+});
 
 test("it fits from 390 to 1920", async () => {
   const desk = await deskAt(open, served());

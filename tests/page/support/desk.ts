@@ -42,7 +42,10 @@ export async function deskAt(open: Open, served: Served, wish: PageWish = {}): P
         .filter({ has: page.locator("summary, h2", { hasText: thing }) })
         .getByLabel(label, { exact: typeof label === "string" })
         .first(),
-    jobText: () => page.evaluate(() => document.querySelector("textarea")?.value ?? ""),
+    jobText: () =>
+      page.evaluate(
+        () => document.querySelector<HTMLTextAreaElement>("textarea[data-job]")?.value ?? "",
+      ),
     taken: async (button) => {
       const [download] = await Promise.all([
         page.waitForEvent("download"),

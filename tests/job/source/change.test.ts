@@ -3,11 +3,11 @@ import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
-import { JOB_YAML } from "../../src/cli/starter/texts.ts";
-import { parseJob } from "../../src/core/job/parse.ts";
-import { changed, withItem } from "../../src/core/job/source/change.ts";
-import type { Path } from "../../src/core/job/source/yaml-source.ts";
-import { plateOf, startJob, TO_SET } from "../../src/core/job/start-job.ts";
+import { JOB_YAML } from "../../../src/cli/starter/texts.ts";
+import { parseJob } from "../../../src/core/job/parse.ts";
+import { changed, withItem } from "../../../src/core/job/source/change.ts";
+import { plateOf, startJob, TO_SET } from "../../../src/core/job/source/start-job.ts";
+import type { Path } from "../../../src/core/job/source/yaml-source.ts";
 
 const DEMO = readFileSync("fixtures/demo/job.yaml", "utf8");
 const TEXTS = [DEMO, JOB_YAML, JSON.stringify(parse(DEMO)), startJob("x", ["a.dxf"])];
