@@ -17,6 +17,8 @@ export interface PageParts {
   readonly script: string;
   readonly worker: string;
   readonly html: string;
+  /** Paths of all modules that went in. */
+  readonly modules: readonly string[];
 }
 
 export async function bundlePage(): Promise<PageParts> {
@@ -24,10 +26,16 @@ export async function bundlePage(): Promise<PageParts> {
     bundled("src/page/main.tsx"),
     bundled("src/page/worker/main.ts"),
   ]);
-  return { script, worker, html: htmlOf(script, worker) };
+  const modules = [...script.modules, ...worker.modules];
+  return {
+    script: script.text,
+    worker: worker.text,
+    html: htmlOf(script.text, worker.text),
+    modules,
+  };
 }
 
-async function bundled(entry: string): Promise<string> {
+async function bundled(entry: string): Promise<{ text: string; modules: string[] }> {
   const { rolldown } = await import("rolldown");
   const bundle = await rolldown({
     input: join(ROOT, entry),
@@ -43,7 +51,8 @@ async function bundled(entry: string): Promise<string> {
   const { output } = await bundle.generate({ format: "iife", minify: true, codeSplitting: false });
   await bundle.close();
   // What an HTML reader would take for the script's end, or for a comment, can only stand in a text or a pattern.
-  return output[0].code.replace(/<\/(?=script)/gi, "<\\/").replace(/<!--/g, "\\x3c!--");
+  const text = output[0].code.replace(/<\/(?=script)/gi, "<\\/").replace(/<!--/g, "\\x3c!--");
+  return { text, modules: output[0].moduleIds };
 }
 
 function htmlOf(script: string, worker: string): string {

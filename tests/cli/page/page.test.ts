@@ -22,7 +22,9 @@ function asked(port: number, path: string, more: { method?: string; host?: strin
       response.on("data", (data) => {
         text += data;
       });
-      response.on("end", () => resolve({ status: response.statusCode ?? 0, headers: response.headers, text }));
+      response.on("end", () =>
+        resolve({ status: response.statusCode ?? 0, headers: response.headers, text }),
+      );
     });
     sent.on("error", reject);
     sent.end();
@@ -42,7 +44,8 @@ test("serves one document with strict headers to who calls it by its own name, a
     "cross-origin-embedder-policy": "require-corp",
     "content-security-policy": "frame-ancestors 'none'",
   });
-  const policy = /http-equiv="Content-Security-Policy" content="([^"]+)"/.exec(page.text)?.[1] ?? "";
+  const policy =
+    /http-equiv="Content-Security-Policy" content="([^"]+)"/.exec(page.text)?.[1] ?? "";
   expect(policy).toMatch(/^default-src 'none'; script-src 'sha256-/);
   expect(policy).not.toMatch(/unsafe|\*|https?:/);
   // Nothing in it is fetched from anywhere.
