@@ -18,6 +18,7 @@ import {
   type Work,
 } from "../../src/page/state/work.ts";
 import { inspectAll } from "../../src/page/worker/inspect.ts";
+import { drawingsIn } from "../../src/page/worker/plan.ts";
 import { zipped } from "../../src/page/worker/zip.ts";
 import { demoWork, readIn, textOfDemo, viewOf } from "./demo-work.ts";
 
@@ -48,7 +49,7 @@ function answered(
   let { work } = takeIn(NOTHING, dropped({ [file]: text }));
   const asked: string[] = [];
   for (let i = 0; i < 4; i++) {
-    const [seen] = inspectAll(work.job, work.files);
+    const [seen] = inspectAll(work.job, work.files, drawingsIn(readIn(work)));
     const question = seen && questionsOf(viewOf(work), seen)[0];
     if (question === undefined) break;
     asked.push(question.findings[0]?.code ?? "");
@@ -76,7 +77,7 @@ describe("questions", () => {
     const { asked, plate, work } = answered(file, text);
     expect(asked).toEqual([code]);
     expect(plate).toMatchObject(keys);
-    const [seen] = inspectAll(work.job, work.files);
+    const [seen] = inspectAll(work.job, work.files, drawingsIn(readIn(work)));
     expect(seen?.findings.filter((f) => f.severity === "stop")).toEqual([]);
     expect(seen?.plates).toHaveLength(1);
     // The job's own reader takes the answer too.

@@ -2,8 +2,8 @@
 import type { Drawing, ReadOptions } from "../../core/drawing/drawing.ts";
 import { inspectSvg } from "../../core/drawing/inspect/picture.ts";
 import { unitWords } from "../../core/drawing/inspect/text.ts";
-import { readDrawing } from "../../core/drawing/read.ts";
 import type { Box } from "../../core/geometry/shape.ts";
+import type { Drawings } from "../../core/job/planning/gather.ts";
 import { readSource } from "../../core/job/source/yaml-source.ts";
 import type { Plate } from "../../core/plate/plate.ts";
 import { recognise } from "../../core/plate/recognise.ts";
@@ -12,7 +12,11 @@ import type { Bytes, Files, Inspected, JobText, LayerSeen, PlateSeen } from "./p
 /** What was read last of each file, and how it was asked for. */
 const known = new Map<string, { bytes: Bytes; asked: string; seen: Inspected }>();
 
-export function inspectAll(job: JobText | undefined, files: Files): Inspected[] {
+export function inspectAll(
+  job: JobText | undefined,
+  files: Files,
+  drawings: Drawings,
+): Inspected[] {
   const wishes = wishesOf(job);
   return [...files]
     .filter(([name]) => /\.(dxf|svg)$/i.test(name) || wishes.has(baseOf(name)))
@@ -22,7 +26,9 @@ export function inspectAll(job: JobText | undefined, files: Files): Inspected[] 
       const before = known.get(name);
       if (before !== undefined && before.bytes === bytes && before.asked === asked)
         return before.seen;
-      const seen = inspected(name, bytes, options);
+      const drawing = drawings(name, options);
+      if (drawing === undefined) throw new Error(`${name} is gone`);
+      const seen = inspected(name, drawing);
       known.set(name, { bytes, asked, seen });
       return seen;
     });
@@ -37,10 +43,11 @@ function wishesOf(job: JobText | undefined): Map<string, ReadOptions> {
     const { drawing, units, closeGaps, dropNearDuplicates, layers } = Object(plate);
     if (typeof drawing !== "string" || wishes.has(baseOf(drawing))) continue;
     const ignore = namesOf(Object(layers).ignore);
+    // As the plan asks for it, so that what was read for the one does for the other.
     wishes.set(baseOf(drawing), {
-      ...(units === "mm" || units === "in" ? { units } : {}),
-      ...(typeof closeGaps === "number" && closeGaps > 0 ? { closeGaps } : {}),
-      ...(dropNearDuplicates === true ? { dropNearDuplicates } : {}),
+      units: units === "mm" || units === "in" ? units : undefined,
+      closeGaps: typeof closeGaps === "number" && closeGaps > 0 ? closeGaps : undefined,
+      dropNearDuplicates: typeof dropNearDuplicates === "boolean" ? dropNearDuplicates : undefined,
       cutLayers: namesOf(Object(layers).cut),
       ignoreLayers: ignore?.length === 0 ? undefined : ignore,
     });
@@ -56,8 +63,7 @@ function baseOf(name: string): string {
   return name.split(/[\\/]/).at(-1) ?? name;
 }
 
-function inspected(file: string, bytes: Bytes, options: ReadOptions): Inspected {
-  const drawing = readDrawing(file, bytes, { ...options, decodeText });
+function inspected(file: string, drawing: Drawing): Inspected {
   const { value: plates, findings } = recognise(drawing, baseOf(file).replace(/\.[^.]*$/, ""));
   const boxes = plates.length === 0 ? [drawing.bounds] : plates.map((p) => p.bounds);
   return {
@@ -69,15 +75,6 @@ function inspected(file: string, bytes: Bytes, options: ReadOptions): Inspected 
     plates: plates.map(plateSeen),
     findings: [...drawing.findings, ...findings, ...drawing.repairs],
   };
-}
-
-/** Names in encodings of two bytes a character; what the browser does not know stays as bytes. */
-function decodeText(bytes: Uint8Array, encoding: string): string {
-  try {
-    return new TextDecoder(encoding).decode(bytes);
-  } catch {
-    return String.fromCharCode(...bytes);
-  }
 }
 
 function around(boxes: readonly Box[]): Box {

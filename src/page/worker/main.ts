@@ -7,7 +7,7 @@ import { draftAirframe } from "../../core/airframe/draft.ts";
 import type { PlanJson } from "../../core/job/plan-json.ts";
 import { playerData, runsOf } from "../../core/jobsheet/motion/player-data.ts";
 import { inspectAll } from "./inspect.ts";
-import { planned } from "./plan.ts";
+import { drawingsIn, planned } from "./plan.ts";
 import type { Asked, Bytes, Files, Said } from "./protocol.ts";
 import { zipped } from "./zip.ts";
 
@@ -62,7 +62,11 @@ function answer(asked: Asked): void {
     port.postMessage({ kind: "draft", ask, files: out, findings: drafted.findings });
     return;
   }
-  port.postMessage({ kind: "inspected", ask, drawings: inspectAll(asked.job, files) });
+  port.postMessage({
+    kind: "inspected",
+    ask,
+    drawings: inspectAll(asked.job, files, drawingsIn(read)),
+  });
   if (asked.job === undefined) return;
   const { files: out, ...rest } = planned(asked.job, read, {
     progress: nowAndThen((stage) => port.postMessage({ kind: "progress", ask, stage })),

@@ -4,6 +4,7 @@ import { withJobPlaces } from "../../core/job/job-places.ts";
 import { parseJob, type ReadBeside, textOf } from "../../core/job/parse.ts";
 import { type PlanHooks, planJob } from "../../core/job/plan.ts";
 import type { PlanJson } from "../../core/job/plan-json.ts";
+import { type Drawings, drawingReader } from "../../core/job/planning/gather.ts";
 import { searchCeiling } from "../../core/job/planning/search.ts";
 import { planMemory } from "../../core/job/work/memory.ts";
 import { type Feedback, feedbackOf, NO_FEEDBACK } from "../../core/motion/wear/feedback.ts";
@@ -35,6 +36,11 @@ const NOT_YET: Proof = {
   cornerMm: 0,
   cornerMm2: 0,
 };
+
+/** Drawings as the plan reads them, and without reading them twice. */
+export function drawingsIn(read: ReadBeside): Drawings {
+  return drawingReader(read, memory);
+}
 
 export function planned(file: JobText, read: ReadBeside, watching: Watching): Outcome {
   const { value: job, findings } = parseJob(file, read);

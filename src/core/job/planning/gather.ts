@@ -110,9 +110,10 @@ function orderFor(plate: Plate, p: JobPlate, { recall, id }: PlanMemory): PlateO
   };
 }
 
-type Drawings = (file: string, options: ReadOptions) => Drawing | undefined;
+export type Drawings = (file: string, options: ReadOptions) => Drawing | undefined;
 
-function drawingReader(read: ReadFile, memory: PlanMemory): Drawings {
+/** Reads each drawing once for the same options; with a memory, once for the same bytes. */
+export function drawingReader(read: ReadFile, memory: PlanMemory): Drawings {
   const known = new Map<string, Drawing>();
   return (file, options) => {
     const key = keyOf(file, options);
