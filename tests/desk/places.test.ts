@@ -4,6 +4,7 @@ import { describe, expect, test } from "vitest";
 import { placePoint } from "../../src/core/geometry/segment.ts";
 import type { FixedPlace } from "../../src/core/job/job.ts";
 import { parseJob } from "../../src/core/job/parse.ts";
+import { planJob } from "../../src/core/job/plan.ts";
 import type { SheetJson } from "../../src/core/job/plan-json.ts";
 import { gather } from "../../src/core/job/planning/gather.ts";
 import { rigidOf } from "../../src/core/layout/fixed.ts";
@@ -67,7 +68,7 @@ describe("what stands against a plate at a place", () => {
     let stopped = 0;
     fc.assert(
       fc.property(place, (to) => {
-        const changed = withPlace(view, all, one, to);
+        const changed = withPlace(view, plan.sheets, one.placement, to);
         if (changed === undefined) throw new Error("the text took no place");
         const here = collide(to).map((f) => inEitherOrder(f.message));
         if (here.length > 0) stopped++;
@@ -86,15 +87,48 @@ describe("what stands against a plate at a place", () => {
 describe("a place", () => {
   test("in the job's text is where the plan has the plate, the others where they lay", () => {
     const to = { x: 30, y: 120, rotationDeg: 0, flipped: false };
-    const changed = withPlace(view, all, one, to) as Work;
-    const replanned = plannedWork(changed).plan?.sheets[0]?.placements ?? [];
+    const changed = withPlace(view, plan.sheets, one.placement, to) as Work;
+    const again = plannedWork(changed);
+    const replanned = again.plan?.sheets[0]?.placements ?? [];
     const wanted = all.map((l) => (l === one ? to : l.place));
     const got = replanned.map(({ x, y, rotationDeg, flipped }) => ({ x, y, rotationDeg, flipped }));
     expect(got).toEqual(wanted);
+    // Those of other sheets too, which else would be searched for anew with the steps that are left over.
+    const outlines = (sheets: readonly SheetJson[] = []) =>
+      sheets[1]?.placements.map((p) => p.outer);
+    expect(outlines(again.plan?.sheets)).toEqual(outlines(plan.sheets));
     // And back again, to the letter.
     const view2 = viewOf(changed);
     expect(lyingOn(view2, sheet)[0]?.place).toMatchObject(to);
-    expect(withoutPlaces(view2, { sheet: sheet.name })?.job?.text).toBe(work.job?.text);
+    const released = withoutPlaces(view2, { sheet: sheet.name }) as Work;
+    const other = plan.sheets[1] as SheetJson;
+    expect(withoutPlaces(viewOf(released), { sheet: other.name })?.job?.text).toBe(work.job?.text);
+  });
+
+  test("where nothing can be cut is still laid out as it stands, for who wants to move it away", () => {
+    const other = all[1] as Lying;
+    const changed = withPlace(view, plan.sheets, one.placement, other.place) as Work;
+    const { value: job } = parseJob(changed.job ?? { name: "", text: "" }, readIn(changed));
+    if (job === undefined) throw new Error("the job does not read");
+    let laid: readonly SheetJson[] = [];
+    const planned = planJob(job, readIn(changed), {
+      laid: (sheets) => {
+        laid = sheets;
+      },
+    });
+    expect([planned.stopped, planned.plan]).toEqual([true, undefined]);
+    const [first] = laid[0]?.placements ?? [];
+    expect(first).toMatchObject(other.place);
+    // Of a plan that is not stopped it has all but what comes later.
+    expect(laid[1]).toEqual({
+      ...plan.sheets[1],
+      tabs: [],
+      offcuts: laid[1]?.offcuts,
+      placements: laid[1]?.placements,
+    });
+    expect(laid[1]?.placements.map((p) => p.outer)).toEqual(
+      plan.sheets[1]?.placements.map((p) => p.outer),
+    );
   });
 
   test("is turned and turned over about the plate's middle, and four quarters are none", () => {

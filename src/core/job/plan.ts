@@ -46,6 +46,8 @@ export interface PlanHooks {
   readonly memory?: PlanMemory;
   /** Has part of the work done in another thread meanwhile. */
   readonly elsewhere?: Runner;
+  /** Called as soon as plates lie on sheets, also where that stops the job: tabs and offcuts are missing. */
+  readonly laid?: (sheets: readonly SheetJson[]) => void;
   /** Called before the proof, for who wants to draw meanwhile; what is left of the sheets is still missing. */
   readonly drafted?: (draft: DraftPlan) => void;
 }
@@ -77,6 +79,7 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   say("laying out");
   const laid = layOut(job, gathered, hooks, say);
   const layouts = laid.value;
+  hooks.laid?.(layouts.map((layout) => sheetJson(layout, { tabs: [], origin: job.origin })));
   findings.push(...laid.findings, ...checked(job, gathered, layouts, memory));
   if (stops(findings)) return stop();
   const offcuts = layouts.map((layout) => offcutsFor(layout, job, { memory, elsewhere }));

@@ -11,7 +11,7 @@ import { placePoint } from "../../core/geometry/segment.ts";
 import type { Contour, Point, Rigid } from "../../core/geometry/shape.ts";
 import { radians } from "../../core/geometry/trig.ts";
 import type { FixedPlace } from "../../core/job/job.ts";
-import type { ContourJson, PlacementJson, PlanJson, SheetJson } from "../../core/job/plan-json.ts";
+import type { ContourJson, PlacementJson, SheetJson } from "../../core/job/plan-json.ts";
 import { contourJson, contourOf, neat } from "../../core/job/planning/contour-json.ts";
 import { boxed } from "../../core/layout/clearance.ts";
 import { findingsAt, rigidOf } from "../../core/layout/fixed.ts";
@@ -20,6 +20,7 @@ import { keepOutOf } from "../../core/layout/picture.ts";
 import { roomOf } from "../../core/layout/room.ts";
 import { type JobView, listAt, withValue } from "../state/job-view.ts";
 import type { Work } from "../state/work.ts";
+import type { Laid } from "../worker/protocol.ts";
 
 export interface Lying {
   readonly placement: PlacementJson;
@@ -152,7 +153,7 @@ function centred(lying: Lying, place: FixedPlace, at: Point): FixedPlace {
   return { ...place, x: neat(at.x - now.x), y: neat(at.y - now.y) };
 }
 
-export function widestOf(plan: PlanJson, view: JobView): number {
+export function widestOf(plan: Laid, view: JobView): number {
   const own = listAt(view, ["cutters"])
     .map((c) => Object(c) as Cutter)
     .filter((c) => c.kind !== "drill")
@@ -215,26 +216,30 @@ export function fibreOf(view: JobView, plate: string): number | undefined {
 }
 
 /**
- * The work with one plate put at a place, and the others on its sheet kept where they lie: whoever moves one plate
- * does not want the rest to jump.
+ * The work with one plate put at a place, and all others kept where they lie, on the other sheets too: whoever moves
+ * one plate does not want the rest to jump, and may have cut some of it already.
  */
 export function withPlace(
   view: JobView,
-  all: readonly Lying[],
-  one: Lying,
+  sheets: readonly SheetJson[],
+  { plate, copy }: { readonly plate: string; readonly copy: number },
   place: FixedPlace,
 ): Work | undefined {
   const byPlate = new Map<string, FixedPlace[]>();
-  for (const lying of [...all].sort((a, b) => a.placement.copy - b.placement.copy)) {
+  const all = sheets.flatMap((sheet) => lyingOn(view, sheet));
+  for (const lying of all.sort((a, b) => a.placement.copy - b.placement.copy)) {
+    const { placement: p } = lying;
     if (lying.held !== undefined) continue;
-    const list = byPlate.get(lying.placement.plate) ?? [];
-    byPlate.set(lying.placement.plate, [...list, lying === one ? place : lying.place]);
+    const moved = p.plate === plate && p.copy === copy;
+    byPlate.set(p.plate, [...(byPlate.get(p.plate) ?? []), moved ? place : lying.place]);
   }
   let work: Work | undefined = view.work;
-  for (const [i, plate] of listAt(view, ["plates"]).entries()) {
-    const list = byPlate.get(String(Object(plate).name));
+  for (const [i, entry] of listAt(view, ["plates"]).entries()) {
+    const list = byPlate.get(String(Object(entry).name))?.map(placeJson);
     if (list === undefined || work === undefined) continue;
-    work = withValue(work, { file: view.file, path: ["plates", i, "place"] }, list.map(placeJson));
+    // Writing takes some milliseconds a plate; most have their places already.
+    if (JSON.stringify(Object(entry).place) === JSON.stringify(list)) continue;
+    work = withValue(work, { file: view.file, path: ["plates", i, "place"] }, list);
   }
   return work;
 }

@@ -3,12 +3,13 @@ import type { VNode } from "preact";
 import { useMemo, useState } from "preact/hooks";
 import type { Finding } from "../../core/finding/finding.ts";
 import type { FixedPlace } from "../../core/job/job.ts";
-import type { PlanJson, SheetJson } from "../../core/job/plan-json.ts";
+import type { SheetJson } from "../../core/job/plan-json.ts";
 import { contourOf } from "../../core/job/planning/contour-json.ts";
 import { pathOf } from "../../core/layout/drawn/svg.ts";
 import { layoutSvg } from "../../core/layout/picture.ts";
 import type { JobView } from "../state/job-view.ts";
 import type { Store } from "../state/store.ts";
+import type { Laid } from "../worker/protocol.ts";
 import {
   collider,
   fibreOf,
@@ -32,7 +33,7 @@ export interface Pointed {
 export interface PictureProps {
   readonly store: Store;
   readonly view: JobView;
-  readonly plan: PlanJson;
+  readonly plan: Laid;
   readonly sheet: SheetJson;
   /** In the order of the list, whose numbers the marks bear. */
   readonly findings: readonly Finding[];
@@ -52,7 +53,7 @@ export function SheetPicture(props: PictureProps): VNode {
   const colliderOf = (one: Lying) =>
     collider(sheet, all, one, { widest, fibreDeg: fibreOf(view, one.placement.plate) });
   const put = (one: Lying, place: FixedPlace, of?: string) => {
-    const work = withPlace(view, all, one, place);
+    const work = withPlace(view, plan.sheets, one.placement, place);
     if (work !== undefined) store.change(work, of);
   };
   const { live, handlers } = useDragging(colliderOf, put);
@@ -122,7 +123,7 @@ export function SheetPicture(props: PictureProps): VNode {
       </p>
       <p class="facts" id="how-to-move">
         Drag a plate, or focus it: arrows move it by 1 mm (with Shift 10, with Alt 0.1), R turns it
-        by 90° (Shift+R by 15°), F turns it over. Its sheet's other plates stay where they are.
+        by 90° (Shift+R by 15°), F turns it over. All others stay where they are.
       </p>
     </figure>
   );

@@ -5,12 +5,21 @@ import type { Finding } from "../../core/finding/finding.ts";
 import type { Desk } from "../form/group.tsx";
 import { revealDrawing, revealField } from "../form/reveal.ts";
 import { baseOf } from "../state/answers.ts";
+import type { State } from "../state/store.ts";
 import { Findings } from "./findings.tsx";
 import { lyingOn } from "./lying.ts";
 import { isOn } from "./marks.ts";
 import { Motion } from "./motion.tsx";
 import { type Pointed, SheetPicture } from "./picture.tsx";
 import { Results } from "./results.tsx";
+
+/** What is shown where there is no plan. */
+function notThePlan({ stale, told }: State): string {
+  if (stale) return "Being planned.";
+  return told.laid === undefined
+    ? "This plan is the one before: what now stops the job is below."
+    : "So the plates would lie: what stops the job is below.";
+}
 
 /** Anybody may ask for a picture; the pictures' own part listens. */
 const SHOW = "weftcut-show";
@@ -29,7 +38,7 @@ export function Seen({
   const { store, view } = desk;
   const state = store.state();
   const { told } = state;
-  const plan = told.plan ?? told.before;
+  const plan = told.plan ?? told.laid ?? told.before;
   const [wanted, setWanted] = useState("");
   const [pointed, setPointed] = useState<Pointed>({});
   useEffect(() => {
@@ -75,13 +84,7 @@ export function Seen({
             </button>
           ))}
         </fieldset>
-        {told.plan === undefined && plan !== undefined && (
-          <p class="old">
-            {state.stale
-              ? "Being planned anew."
-              : "This plan is the one before: what now stops the job is below."}
-          </p>
-        )}
+        {told.plan === undefined && plan !== undefined && <p class="old">{notThePlan(state)}</p>}
         {sheet !== undefined && plan !== undefined && (
           <SheetPicture
             store={store}

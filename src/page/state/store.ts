@@ -6,7 +6,7 @@ import type { Finding } from "../../core/finding/finding.ts";
 import type { PlanJson } from "../../core/job/plan-json.ts";
 import type { PlayerData } from "../../core/jobsheet/motion/player-data.ts";
 import { type Client, workerClient } from "../worker/client.ts";
-import type { Files, Inspected, JobText, Said } from "../worker/protocol.ts";
+import type { Files, Inspected, JobText, Laid, Said } from "../worker/protocol.ts";
 import { keep, kept } from "./keep.ts";
 import {
   begun,
@@ -24,6 +24,8 @@ import {
 export interface Told {
   readonly drawings: readonly Inspected[];
   readonly plan: PlanJson | undefined;
+  /** Plates as they lie, where nothing more is known yet. */
+  readonly laid: Laid | undefined;
   /** The last plan of this job, where there is none now. */
   readonly before: PlanJson | undefined;
   readonly findings: readonly Finding[];
@@ -72,6 +74,7 @@ export interface Store {
 const NOTHING_TOLD: Told = {
   drawings: [],
   plan: undefined,
+  laid: undefined,
   before: undefined,
   findings: [],
   proving: false,
@@ -110,6 +113,7 @@ export function makeStore(workerText: string, draw: () => void): Store {
       const part = heard(state, said);
       set(old ? { ...part, stale: true, busy: state.busy } : part);
       if (said.kind === "inspected") drawn("drawings-drawn");
+      if (said.kind === "laid") drawn("sheets-drawn");
       if (said.kind === "drafted") drawn("plan-drawn");
       if (said.kind === "planned") drawn("plan-proven");
     }
@@ -177,9 +181,11 @@ function heard(state: State, said: Said): Partial<State> {
       return { busy: said.stage };
     case "inspected":
       return { told: { ...told, drawings: said.drawings } };
+    case "laid":
+      return { told: { ...told, laid: said.laid } };
     case "drafted": {
       const { plan, findings } = said;
-      const made = { plan, before: plan, findings, proving: true, stopped: false };
+      const made = { plan, laid: undefined, before: plan, findings, proving: true, stopped: false };
       return { told: { ...told, ...made } };
     }
     case "planned": {

@@ -70,6 +70,7 @@ function answer(asked: Asked): void {
   if (asked.job === undefined) return;
   const { files: out, ...rest } = planned(asked.job, read, {
     progress: nowAndThen((stage) => port.postMessage({ kind: "progress", ask, stage })),
+    laid: (laid) => port.postMessage({ kind: "laid", ask, laid }),
     drafted: (draft, findings) => port.postMessage({ kind: "drafted", ask, plan: draft, findings }),
   });
   made = out;

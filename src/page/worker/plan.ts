@@ -10,7 +10,7 @@ import { planMemory } from "../../core/job/work/memory.ts";
 import { type Feedback, feedbackOf, NO_FEEDBACK } from "../../core/motion/wear/feedback.ts";
 import { LEDGER_NAME, ledgerFindings, readLedger } from "../../core/motion/wear/ledger.ts";
 import type { Proof } from "../../core/proof/proof.ts";
-import type { JobText } from "./protocol.ts";
+import type { JobText, Laid } from "./protocol.ts";
 
 export interface Outcome {
   readonly plan: PlanJson | undefined;
@@ -21,6 +21,7 @@ export interface Outcome {
 
 export interface Watching {
   readonly progress: (stage: string) => void;
+  readonly laid: (laid: Laid) => void;
   /** All but the proof, which says of itself that nothing is proven yet. */
   readonly drafted: (plan: PlanJson, findings: readonly Finding[]) => void;
 }
@@ -53,6 +54,7 @@ export function planned(file: JobText, read: ReadBeside, watching: Watching): Ou
   ];
   const hooks: PlanHooks = {
     progress: watching.progress,
+    laid: (sheets) => watching.laid({ sheets, origin: job.origin, cutters: [] }),
     drafted: (draft) => watching.drafted({ ...draft, proof: NOT_YET }, saying(draft.findings)),
     memory,
     feedback: ledger.feedback,

@@ -54,12 +54,20 @@ export interface PlateSeen {
   readonly counts: readonly { readonly kind: string; readonly count: number }[];
 }
 
+/** As much of a plan as a picture of its sheets needs. */
+export type Laid = Pick<PlanJson, "sheets" | "origin" | "cutters">;
+
 export type Said =
   | { readonly kind: "progress"; readonly ask: number; readonly stage: string }
   | {
       readonly kind: "inspected";
       readonly ask: number;
       readonly drawings: readonly Inspected[];
+    }
+  | {
+      readonly kind: "laid";
+      readonly ask: number;
+      readonly laid: Laid;
     }
   | {
       /** All but the proof, which is still to come. */
