@@ -13,11 +13,12 @@ import {
   type CutRecord,
   type CutterTotal,
   counted,
+  LEDGER_NAME,
   type Ledger,
   totalsOf,
 } from "../../core/motion/wear/ledger.ts";
 import { EXIT, type ExitCode, type Io, printJson } from "../io.ts";
-import { appendRecords, LEDGER_NAME, openLedger } from "../ledger-file.ts";
+import { appendRecords, openLedger } from "../ledger-file.ts";
 import { printFindings } from "../print-findings.ts";
 import { readText, typedFiles } from "../read-file.ts";
 import { minutes, table } from "../text.ts";

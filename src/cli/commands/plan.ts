@@ -127,6 +127,7 @@ async function workOut(
   const elsewhere = helperThread(HELPER);
   // Not before it is needed: a job that cannot be read is answered in half the time.
   const { planJob } = await import("../../core/job/plan.ts");
+  const { searchCeiling } = await import("../../core/job/planning/search.ts");
   const { feedbackOf, NO_FEEDBACK } = await import("../../core/motion/wear/feedback.ts");
   const { openLedger } = await import("../ledger-file.ts");
   const progress = (text: string) => {
@@ -134,7 +135,7 @@ async function workOut(
   };
   const opened = ledger === undefined ? undefined : openLedger(ledger);
   const feedback = opened === undefined ? NO_FEEDBACK : feedbackOf(opened.ledger);
-  const layout = { effort, seed, over: ceiling(CEILING[effort]) };
+  const layout = { effort, seed, over: searchCeiling(effort, () => performance.now()) };
   const hooks = {
     progress,
     keepUnproven,
@@ -152,18 +153,6 @@ async function workOut(
   if (io.watched) io.err("\r\u001b[K");
   const said = [...findings, ...(opened?.findings ?? [])];
   return { ...planned, findings: [...said, ...withJobPlaces(planned.findings, job)] };
-}
-
-/** Seconds after which a search ends though its steps are not done: a machine five times slower than most. */
-const CEILING: Readonly<Record<Effort, number>> = { quick: 5, normal: 60, long: 360 };
-
-function ceiling(seconds: number): () => boolean {
-  let end: number | undefined;
-  return () => {
-    // From when it is first asked: drawings are read by then.
-    end ??= performance.now() + 1000 * seconds;
-    return performance.now() > end;
-  };
 }
 
 function codeOf(findings: readonly Finding[], loaded: LoadedJob): ExitCode {

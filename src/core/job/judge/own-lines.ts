@@ -4,15 +4,15 @@
  *
  * A line that the reader does not understand is refused, too: nobody could say what it does.
  */
-import { type Finding, reporter } from "../finding/finding.ts";
-import { sayJob } from "../finding/say-job.ts";
-import type { Machine } from "../machine/machine.ts";
-import { dialectOf } from "../program/read/dialect.ts";
-import { readProgram } from "../program/read/read.ts";
-import { isMove, type Trace } from "../program/read/trace.ts";
-import type { JobPlace } from "./job.ts";
-import { at } from "./source/issues.ts";
-import type { Path } from "./source/yaml-source.ts";
+import { type Finding, reporter } from "../../finding/finding.ts";
+import { sayJob } from "../../finding/say-job.ts";
+import type { Machine } from "../../machine/machine.ts";
+import { dialectOf } from "../../program/read/dialect.ts";
+import { readProgram } from "../../program/read/read.ts";
+import { isMove, type Trace } from "../../program/read/trace.ts";
+import type { JobPlace } from "../job.ts";
+import { at } from "../source/issues.ts";
+import type { Path } from "../source/yaml-source.ts";
 
 const say = reporter(sayJob);
 

@@ -1,13 +1,13 @@
 /** What one key of a job says about another: names that must meet, sizes that must go together. */
-import type { Finding } from "../finding/finding.ts";
-import { reporter } from "../finding/finding.ts";
-import { sayJob } from "../finding/say-job.ts";
-import type { Machine } from "../machine/machine.ts";
-import { fileSlug, type Job, type JobPlace, type JobPlate, type JobSheet } from "./job.ts";
-import type { PlaceOf } from "./resolve.ts";
-import type { CheckedFile } from "./schema.ts";
-import { at, told } from "./source/issues.ts";
-import { nearest } from "./source/nearest.ts";
+import type { Finding } from "../../finding/finding.ts";
+import { reporter } from "../../finding/finding.ts";
+import { sayJob } from "../../finding/say-job.ts";
+import type { Machine } from "../../machine/machine.ts";
+import { fileSlug, type Job, type JobPlace, type JobPlate, type JobSheet } from "../job.ts";
+import type { PlaceOf } from "../resolve.ts";
+import type { CheckedFile } from "../schema.ts";
+import { at, told } from "../source/issues.ts";
+import { nearest } from "../source/nearest.ts";
 
 const say = reporter(sayJob);
 
