@@ -13,6 +13,7 @@ import { gzipSync } from "node:zlib";
 import type { Page } from "playwright-core";
 import { bundlePage } from "../../src/cli/page/bundle.ts";
 import { launch, newPage } from "../page/support/browser.ts";
+import { shown, spread } from "./numbers.ts";
 
 export interface PageSpeed {
   /** ms from the navigation's start, and from the page's load event, to the demo's picture on the screen. */
@@ -111,6 +112,23 @@ async function changed(page: Page, label: string, value: string) {
   );
   await settled(page);
   return times;
+}
+
+export function pageSpeedPart(speed: PageSpeed): string {
+  const row = (what: string, values: readonly number[], wanted: string) =>
+    `| ${what} | ${shown(spread(values), 0)} | ${wanted} |`;
+  return `## Page in the browser
+
+The page as one file from disk in Chromium without a graphics card. The changed value is the ramp's angle, a new one each
+time, so that the programs are all routed, written and proven anew. Script and worker are ${(speed.scriptBytes / 1000).toFixed(0)} kB, ${(speed.compressedBytes / 1000).toFixed(0)} kB compressed.
+
+| what | ms | wanted |
+| --- | ---: | ---: |
+${row("first picture of the demo, from the load event", speed.firstFromLoad, "1000")}
+${row("the same, from the navigation's start", speed.firstFromStart, "")}
+${row("a changed value's picture", speed.redrawn, "150")}
+${row("its proof", speed.proven, "600")}
+`;
 }
 
 function median(values: readonly number[]): number {
