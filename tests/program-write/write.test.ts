@@ -102,6 +102,12 @@ describe("dialects", () => {
     expect(text({ comments: "semicolon" })).not.toContain("(");
   });
 
+  test("without comments there is no head, and no empty line", () => {
+    expect(text({ comments: "none" })).toMatch(/^G21\n/);
+    expect(text({ comments: "none" })).not.toMatch(/\n\n/);
+    expect(text({ comments: "none", percentLines: true })).toMatch(/^%\nG21\n/);
+  });
+
   test("no line is longer than the profile's, nothing but plain ASCII that no streamed controller obeys", () => {
     for (const lineLength of [60, 70]) {
       for (const line of text({ lineLength }).split("\n")) {

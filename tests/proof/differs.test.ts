@@ -73,6 +73,8 @@ test.each([
   ["M7", {}, [["codes-often-refused", 6]]],
   ["M7", { startLines: ["M7"] }, []],
   ["M0", { spindle: { ...MACHINE.spindle, start: "hand-at-stop" } }, []],
+  ["G4 P405", { spindle: { ...MACHINE.spindle, start: "hand-in-dwell", handS: 400 } }, []],
+  ["G4 P405", {}, [["dwell-unit-unlikely", 6]]],
 ] as const)("%s on a machine with %j", (line, change, expected) => {
   expect(told(line, change)).toEqual(expected);
 });

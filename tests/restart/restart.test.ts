@@ -238,16 +238,26 @@ describe.each(benches)("$name", (bench) => {
   });
 });
 
+/** Its programs say nothing of plates: where they begin is in the plan. */
+const silent: Bench = {
+  ...starterBench((text) => text.replace("comments: parentheses", "comments: none")),
+  name: "starter, without comments",
+};
+
 const cases: Bench = benchOf(casesJobs()[0] as SheetJob);
 
-describe.each([cases, ...benches.filter((b) => b.name.includes("spoilboard"))])(
+describe.each([cases, silent, ...benches.filter((b) => b.name.includes("spoilboard"))])(
   "by plate: $name",
   (bench) => {
     test.each(bench.plan.sheets[0]?.placements ?? [])("$plate $copy", ({ plate, copy }) => {
       for (const { file, trace } of bench.programs) {
-        const starts = trace.comments.filter((c) => /^plate .* copy/.test(c.text));
-        const at = starts.findIndex((c) => c.text === `plate ${plate} copy ${copy}`);
+        const starts = bench.plan.programs.find((p) => p.file === file)?.plates ?? [];
+        const at = starts.findIndex((p) => p.plate === plate && p.copy === copy);
         if (at < 0) continue;
+        if (bench !== silent) {
+          const said = trace.comments.find((c) => c.text === `plate ${plate} copy ${copy}`);
+          expect(starts[at]?.line).toBe(said?.line);
+        }
         const r = made(bench, file, { plate: `${plate} ${copy}` });
         expect(r.proofs.map(failuresOf)).toEqual([[], []]);
         expect(r.finished.length).toBe(at);

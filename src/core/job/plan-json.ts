@@ -160,6 +160,8 @@ export interface ProgramJson {
   readonly plates: readonly {
     readonly plate: string;
     readonly copy: number;
+    /** Of the program, where it begins. */
+    readonly line?: number;
     readonly seconds?: number;
     readonly edgeMetres?: number;
   }[];

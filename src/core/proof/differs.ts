@@ -7,7 +7,7 @@
  */
 import { type Finding, reporter } from "../finding/finding.ts";
 import { sayController } from "../finding/say-controller.ts";
-import { type Machine, rpmPerS } from "../machine/machine.ts";
+import { HAND_S, type Machine, rpmPerS } from "../machine/machine.ts";
 import type { Trace } from "../program/read/trace.ts";
 
 const say = reporter(sayController);
@@ -58,11 +58,13 @@ function codeFindings({ style }: Trace, machine: Machine, at: At): Finding[] {
 }
 
 function dwellFinding({ steps }: Trace, machine: Machine, at: At): Finding[] {
+  const { start, spinUpS, handS = HAND_S } = machine.spindle;
+  // As long as the profile itself asks for is never odd.
+  const own = start === "hand-in-dwell" ? handS + spinUpS : spinUpS;
+  const longest = Math.max(LONGEST_DWELL, own);
   const odd = steps.find(
     (s) =>
-      s.kind === "dwell" &&
-      s.seconds > 0 &&
-      (s.seconds > LONGEST_DWELL || s.seconds < SHORTEST_DWELL),
+      s.kind === "dwell" && s.seconds > 0 && (s.seconds > longest || s.seconds < SHORTEST_DWELL),
   );
   if (odd?.kind !== "dwell") return [];
   const data = { seconds: odd.seconds, unit: machine.dwell };

@@ -11,9 +11,11 @@ import { sayRestart } from "../finding/say-restart.ts";
 import { radians, tan } from "../geometry/trig.ts";
 import type { PlanJson, ProgramJson, SheetJson } from "../job/plan-json.ts";
 import type { ReadProgram } from "../job/planning/target.ts";
+import type { Machine } from "../machine/machine.ts";
 import { plateStarts } from "../motion/by-plate.ts";
 import { isMove, type Trace, type TraceMove } from "../program/read/trace.ts";
 import { trialWords, zWords } from "../program/write/head.ts";
+import { plainAscii } from "../program/write/words.ts";
 import type { Proof } from "../proof/proof.ts";
 import { type Entry, entryTo, flatLength } from "./entry.ts";
 import { judge } from "./judge.ts";
@@ -66,8 +68,8 @@ export function restart(input: RestartInput): Outcome<Restart | undefined> {
     const names = plan.programs.map((p) => p.file).join(", ");
     return stop(say("restart-not-of-plan", { file, known: names }));
   }
-  const { trace } = program;
-  if (stops(trace.findings)) return stop(...trace.findings);
+  if (stops(program.trace.findings)) return stop(...program.trace.findings);
+  const trace = withPlates(program.trace, known, plan.machine);
   const takeUp = takeUpOf(trace, at, known.passDepth);
   if ("code" in takeUp) return stop(takeUp);
   const first = trace.steps[takeUp.step] as TraceMove;
@@ -80,6 +82,15 @@ export function restart(input: RestartInput): Outcome<Restart | undefined> {
     value: { ...made, ...describe(trace, takeUp), proofs: judged.proofs },
     findings: [...(fresh ? [from] : []), ...judged.findings],
   };
+}
+
+/** Where the controller takes no comments, the plan says where plates begin. */
+function withPlates(trace: Trace, { plates }: ProgramJson, { comments }: Machine): Trace {
+  if (comments !== "none" || trace.comments.length > 0) return trace;
+  const named = plates.flatMap(({ plate, copy, line }) =>
+    line === undefined ? [] : [{ line, text: `plate ${plainAscii(plate)} copy ${copy}` }],
+  );
+  return { ...trace, comments: named };
 }
 
 interface Work {

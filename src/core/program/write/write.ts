@@ -62,7 +62,8 @@ export function prepareProgram(program: CutProgram, context: WriteContext): Prep
   const head = (minutes: number | undefined): string[] =>
     headOf(program, { ...context, minutes }, { box, lowest, clearance });
   return {
-    text: (minutes) => `${head(minutes).join("\n")}\n${lines}\n`,
+    // A controller without comments gets no head, and no empty line in its place.
+    text: (minutes) => `${[...head(minutes), lines].join("\n")}\n`,
     blockLines: (minutes) => {
       const before = head(minutes).length;
       return starts.map((n) => before + n + 1);

@@ -123,6 +123,7 @@ function programOf({ wear, seconds, edges, ...run }: Worn): ReckonedProgram {
     plates: run.program.blocks.map(({ plate, copy }, i) => ({
       plate,
       copy,
+      line: run.blockLines[i] ?? 0,
       seconds: seconds[i] ?? 0,
       edgeMetres: edges[i] ?? 0,
     })),

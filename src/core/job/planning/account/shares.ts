@@ -37,6 +37,8 @@ export interface Worn {
   readonly lifeBefore: number;
   readonly seconds: readonly number[];
   readonly edges: readonly number[];
+  /** The program line at which each plate block begins. */
+  readonly blockLines: readonly number[];
 }
 
 export interface ShareInput {
