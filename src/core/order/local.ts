@@ -91,8 +91,8 @@ function chooseEntries(p: Path, touched: Set<number>): void {
     return;
   }
   const places = [...touched].map((s) => p.place[s] as number).sort((a, b) => a - b);
-  let lo = 0;
-  let hi = -1;
+  let lo = 1;
+  let hi = 0;
   for (const at of places) {
     if (at - ABOUT > hi) {
       if (hi > 0) chooseWithin(p, lo, hi);

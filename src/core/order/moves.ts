@@ -5,10 +5,13 @@
  * which moving a stop or a stretch elsewhere is a case. The scan is lexicographic, and marks what must come after the
  * growing first stretch (or before the growing second), so that one look tells whether the next stop may still join
  * the other: Gambardella and Dorigo, INFORMS J. Computing 12(3), 2000, sec. 3. Here it starts from any of the three
- * cuts. Beside it stand 2-exchanges, which turn a stretch round where nothing in it must come before anything else in
- * it, with the cost of the turned arcs carried along; and a stop moved elsewhere by another of its choices.
+ * cuts. A sum of gains that is positive is so from one of its terms on all the way round (Lin and Kernighan,
+ * Operations Research 21(2), 1973, sec. 1), so a scan goes on only while what it has won is more than nothing.
  *
- * Cost of a scan: O(n²) for tours up to `WHOLE` stops; beyond, stretches are bounded and it is O(n).
+ * Beside it stand 2-exchanges, which turn a stretch round where nothing in it must come before anything else in it, with
+ * the cost of the turned arcs carried along; and a stop moved elsewhere by another of its choices.
+ *
+ * Cost of a scan: O(n²) at worst for tours up to `WHOLE` stops; beyond, stretches are bounded and it is O(n).
  */
 import type { Path } from "./path.ts";
 import { between } from "./problem.ts";
@@ -36,7 +39,7 @@ function reach(p: Path, length: number): number {
   return length <= LONG ? LONG : SHORT;
 }
 
-/** Cut behind place `i` fixed, the first stretch grows from there. */
+/** From the cut behind place `i`, before the first stretch. */
 export function scanFirst(p: Path, i: number, best: Move): void {
   const { r, stops, choices, arc, mark } = p;
   const { count, behind } = r;
@@ -47,75 +50,93 @@ export function scanFirst(p: Path, i: number, best: Move): void {
   for (let j = i + 1; j < count; j++) {
     const later = behind[stops[j] as number] as Int32Array;
     for (let q = 0; q < later.length; q++) mark[later[q] as number] = run;
+    const won = (arc[i] as number) - between(r, a, choices[j + 1] as number);
+    if (won <= 0) continue;
     const b = choices[j] as number;
-    const base = between(r, a, choices[j + 1] as number) - (arc[i] as number) - (arc[j] as number);
+    const base = won + (arc[j] as number);
     const end = Math.min(count, j + reach(p, j - i));
     let k = j + 1;
     for (; k <= end && mark[stops[k] as number] !== run; k++) {
-      const c = choices[k] as number;
-      const delta =
-        base + between(r, c, a1) + between(r, b, choices[k + 1] as number) - (arc[k] as number);
+      const more = base - between(r, b, choices[k + 1] as number);
+      if (more <= 0) continue;
+      const delta = between(r, choices[k] as number, a1) - more - (arc[k] as number);
       if (delta < best.delta) noted(best, "exchange", i, j, k, delta);
     }
     r.work += k - j;
   }
+  r.work += count - i;
 }
 
-/** Cut behind place `k` fixed, the second stretch grows backward from there. */
-export function scanLast(p: Path, k: number, best: Move): void {
-  const { r, stops, choices, arc, mark } = p;
-  const { before } = r;
-  if (k < 2 || k > r.count) return;
-  const run = ++p.run;
-  const c = choices[k] as number;
-  const c1 = choices[k + 1] as number;
-  for (let j = k - 1; j >= 1; j--) {
-    const earlier = before[stops[j + 1] as number] as Int32Array;
-    for (let q = 0; q < earlier.length; q++) mark[earlier[q] as number] = run;
-    const b1 = choices[j + 1] as number;
-    const base = between(r, choices[j] as number, c1) - (arc[k] as number) - (arc[j] as number);
-    const end = Math.max(0, j - reach(p, k - j));
-    let i = j - 1;
-    for (; i >= end && mark[stops[i + 1] as number] !== run; i--) {
-      const delta =
-        base +
-        between(r, choices[i] as number, b1) +
-        between(r, c, choices[i + 1] as number) -
-        (arc[i] as number);
-      if (delta < best.delta) noted(best, "exchange", i, j, k, delta);
-    }
-    r.work += j - i;
-  }
-}
-
-/** Cut behind place `j` fixed, between the two stretches. */
+/** From the cut behind place `j`, between the stretches. */
 export function scanMiddle(p: Path, j: number, best: Move): void {
   const { r, stops, choices, arc, mark } = p;
-  const { behind, count } = r;
+  const { before, count } = r;
   if (j < 1 || j >= count) return;
   const run = ++p.run;
   const b = choices[j] as number;
   const b1 = choices[j + 1] as number;
-  const first = Math.max(0, j - (count <= WHOLE ? count : LONG));
-  for (let i = j - 1; i >= first; i--) {
-    const later = behind[stops[i + 1] as number] as Int32Array;
-    for (let q = 0; q < later.length; q++) mark[later[q] as number] = run;
-    const a1 = choices[i + 1] as number;
-    const base = between(r, choices[i] as number, b1) - (arc[i] as number) - (arc[j] as number);
-    const end = Math.min(count, j + reach(p, j - i));
-    let k = j + 1;
-    for (; k <= end && mark[stops[k] as number] !== run; k++) {
-      const delta =
-        base +
-        between(r, choices[k] as number, a1) +
-        between(r, b, choices[k + 1] as number) -
-        (arc[k] as number);
+  for (let k = j + 1; k <= count; k++) {
+    const earlier = before[stops[k] as number] as Int32Array;
+    for (let q = 0; q < earlier.length; q++) mark[earlier[q] as number] = run;
+    // What must come before the second stretch stands right before it, and so it does for any longer one.
+    if (mark[stops[j] as number] === run) return;
+    const won = (arc[j] as number) - between(r, b, choices[k + 1] as number);
+    if (won <= 0) continue;
+    const c = choices[k] as number;
+    const base = won + (arc[k] as number);
+    const end = Math.max(0, j - reach(p, k - j));
+    let i = j - 1;
+    for (; i >= end && mark[stops[i + 1] as number] !== run; i--) {
+      const more = base - between(r, c, choices[i + 1] as number);
+      if (more <= 0) continue;
+      const delta = between(r, choices[i] as number, b1) - more - (arc[i] as number);
       if (delta < best.delta) noted(best, "exchange", i, j, k, delta);
     }
-    r.work += k - j;
-    // What must come after the first stretch stands right behind it, and so it does behind any longer one.
-    if (k === j + 1) return;
+    r.work += j - i + 1;
   }
+}
+
+/** From the cut behind place `k`, behind the second stretch. */
+export function scanLast(p: Path, k: number, best: Move): void {
+  const { r, choices, arc } = p;
+  if (k < 2 || k > r.count) return;
+  const c = choices[k] as number;
+  for (let i = k - 2; i >= 0; i--) {
+    const won = (arc[k] as number) - between(r, c, choices[i + 1] as number);
+    if (won > 0) closeWithin(p, i, k, won + (arc[i] as number), best);
+  }
+  r.work += k;
+}
+
+/** The best cut between the stretches of i+1…k, where its outer ends have won `base` already. */
+function closeWithin(p: Path, i: number, k: number, base: number, best: Move): void {
+  const { r, choices, arc } = p;
+  const a = choices[i] as number;
+  const c1 = choices[k + 1] as number;
+  // Where the first stretch ends, nothing of it may have its followers in the second.
+  let bound = i;
+  const whole = r.count <= WHOLE || k - i <= LONG;
+  const end = whole ? k : Math.min(k, i + 1 + SHORT);
+  for (let j = i + 1; j < end; j++) {
+    bound = Math.max(bound, lastBehind(p, j, k));
+    if (bound > j) continue;
+    const more = base - between(r, a, choices[j + 1] as number);
+    if (more <= 0) continue;
+    const delta = between(r, choices[j] as number, c1) - more - (arc[j] as number);
+    if (delta < best.delta) noted(best, "exchange", i, j, k, delta);
+  }
+  r.work += end - i;
+}
+
+/** The last place up to `k` of what must come after the stop at `j`. */
+function lastBehind({ r, stops, place }: Path, j: number, k: number): number {
+  const later = r.behind[stops[j] as number] as Int32Array;
+  let last = 0;
+  for (let q = 0; q < later.length; q++) {
+    const at = place[later[q] as number] as number;
+    if (at <= k && at > last) last = at;
+  }
+  return last;
 }
 
 /** The stretch behind place `i` turned round, as far as nothing in it must come after another. */

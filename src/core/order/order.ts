@@ -26,7 +26,7 @@ export interface OrderOptions {
 }
 
 /** Rounds of the search in its time: one is best where time is short, some where it gets stuck. */
-const ROUNDS = 4;
+const ROUNDS = 6;
 
 export function shortTour(problem: OrderProblem, options: OrderOptions): Tour {
   const r = ready(problem);

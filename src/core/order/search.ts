@@ -7,7 +7,7 @@
  * ends it. Never worse than what it was given.
  */
 import type { Random } from "../geometry/seeded.ts";
-import { improve } from "./local.ts";
+import { chooseWithin, improve } from "./local.ts";
 import {
   exchange,
   forget,
@@ -15,6 +15,7 @@ import {
   keep,
   keptOf,
   type Path,
+  settle,
   takeBack,
   total,
   wake,
@@ -28,9 +29,9 @@ export interface Limits {
 }
 
 /** A tour this much longer than the one before is still kept at the beginning of a round, in mean arcs. */
-const WARM = 0.6;
+const WARM = 1.5;
 /** Stretches that an upset exchanges are up to this long: a little damage, quickly mended or not. */
-const UPSET = 12;
+const UPSET = 15;
 /** An upset that precedence forbids is drawn anew, so often. */
 const DRAWS = 20;
 /** After so many in a row without one that it allows, there is none. */
@@ -65,31 +66,49 @@ export function search(p: Path, limits: Limits): Kept {
   return best;
 }
 
-/** One or two short stretches beside each other change places. False where none was found that precedence allows. */
+/**
+ * Once, seldom more often, two short stretches beside each other change places; then either the entries there are the best
+ * for the new order, or one stop is made by any of its choices. False where nothing was found that precedence allows.
+ */
 function upset(p: Path, random: Random): boolean {
-  const times = random() < 0.5 ? 1 : 2;
+  const { count } = p.r;
+  const several = p.r.size - 2 > count;
+  const settled = random() < 0.5;
   let done = false;
-  let near = 1 + Math.floor(random() * p.r.count);
-  for (let t = 0; t < times; t++) {
-    for (let draw = 0; draw < DRAWS; draw++) {
-      const i = near - 1;
-      const j = i + 1 + Math.floor(random() ** 2 * UPSET);
-      const k = j + 1 + Math.floor(random() ** 2 * UPSET);
-      near = 1 + Math.floor(random() * p.r.count);
-      if (k > p.r.count || !exchangeable(p, i, j, k)) continue;
-      exchange(p, i, j, k);
-      for (const cut of [i, i + k - j, k]) {
-        wake(p, cut);
-        wake(p, cut + 1);
-      }
-      // The second not far from the first.
-      near = Math.max(1, Math.min(p.r.count, i + Math.floor((random() - 0.5) * 3 * UPSET)));
-      done = true;
-      break;
+  let least = count;
+  let most = 1;
+  let near = Math.floor(random() * count);
+  for (let draw = 0; draw < DRAWS; draw++) {
+    const i = near;
+    const j = i + 1 + Math.floor(random() ** 2 * UPSET);
+    const k = j + 1 + Math.floor(random() ** 2 * UPSET);
+    near = Math.floor(random() * count);
+    if (k > count || !exchangeable(p, i, j, k)) continue;
+    exchange(p, i, j, k);
+    if (several && !settled) chooseAny(p, i + 1, random);
+    least = Math.min(least, i);
+    most = Math.max(most, k + 1);
+    for (const cut of [i, i + k - j, k]) {
+      wake(p, cut);
+      wake(p, cut + 1);
     }
+    done = true;
+    if (random() < 0.5) break;
+    // The next not far from this one.
+    near = Math.max(0, Math.min(count - 1, i + Math.floor((random() - 0.5) * 3 * UPSET)));
   }
+  if (several && settled && done) chooseWithin(p, Math.max(1, least), Math.min(count, most));
   p.cost = total(p);
   return done;
+}
+
+function chooseAny(p: Path, at: number, random: Random): void {
+  const stop = p.stops[at] as number;
+  const least = p.r.first[stop] as number;
+  const several = (p.r.first[stop + 1] as number) - least;
+  if (several < 2) return;
+  p.choices[at] = least + Math.floor(random() * several);
+  settle(p, at, at);
 }
 
 function exchangeable(p: Path, i: number, j: number, k: number): boolean {
