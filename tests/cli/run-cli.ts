@@ -21,7 +21,7 @@ async function compiled(): Promise<string> {
   const dir = mkdtempSync(join(cache, "weftcut-cli-"));
   afterAll(() => rmSync(dir, { recursive: true, force: true }));
   const bundle = await rolldown({
-    input: join(ROOT, "src/cli/main.ts"),
+    input: ["src/cli/main.ts", "src/cli/elsewhere/helper.ts"].map((file) => join(ROOT, file)),
     platform: "node",
     external: /^[^./]/,
   });

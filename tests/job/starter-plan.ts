@@ -1,5 +1,6 @@
 import { bracketDxf } from "../../src/cli/starter/bracket-dxf.ts";
 import { JOB_YAML, MACHINE_YAML } from "../../src/cli/starter/texts.ts";
+import type { Job } from "../../src/core/job/job.ts";
 import { parseJob } from "../../src/core/job/parse.ts";
 import { type Planned, planJob } from "../../src/core/job/plan.ts";
 import type { Machine } from "../../src/core/machine/machine.ts";
@@ -14,17 +15,25 @@ export function starterPlan(): Planned {
   return starterJob({});
 }
 
+/** A file of the starter job. */
+export function starterFile(name: string): Uint8Array | undefined {
+  const text = FILES[name];
+  // All of it is ASCII; a bare world has no TextEncoder.
+  return text === undefined ? undefined : Uint8Array.from(text, (c) => c.charCodeAt(0));
+}
+
+export function starterParsed(): Job {
+  const { value, findings } = parseJob({ name: "job.yaml", text: JOB_YAML }, starterFile);
+  if (value === undefined) throw new Error(findings.map((f) => f.message).join("\n"));
+  return value;
+}
+
 /** The same for a machine that differs. */
 export function starterJob(machine: Partial<Machine>): Planned {
-  const read = (name: string) => {
-    const text = FILES[name];
-    // All of it is ASCII; a bare world has no TextEncoder.
-    return text === undefined ? undefined : Uint8Array.from(text, (c) => c.charCodeAt(0));
-  };
-  const { value, findings } = parseJob({ name: "job.yaml", text: JOB_YAML }, read);
-  if (value === undefined) throw new Error(findings.map((f) => f.message).join("\n"));
-  const job = { ...value, machine: { ...value.machine, ...machine } };
-  return planJob(job, read, { keepUnproven: true });
+  const job = starterParsed();
+  return planJob({ ...job, machine: { ...job.machine, ...machine } }, starterFile, {
+    keepUnproven: true,
+  });
 }
 
 /** All that would be written, as one text. */

@@ -2,7 +2,7 @@
 import { rectangle } from "../../src/core/geometry/contour.ts";
 import { lengthOf, pointAt } from "../../src/core/geometry/segment.ts";
 import type { PlanJson, ProgramJson } from "../../src/core/job/plan-json.ts";
-import { sheetJson } from "../../src/core/job/planning/describe.ts";
+import { sheetJson, withOffcuts } from "../../src/core/job/planning/describe.ts";
 import type { KeepOut, Placement, SheetLayout } from "../../src/core/layout/layout.ts";
 import { layPlates } from "../../src/core/layout/place.ts";
 import type { Tab } from "../../src/core/toolpath/cut.ts";
@@ -164,7 +164,7 @@ export function samplePlan(): PlanJson {
     },
     throughDepth: 0.25,
     sheets: demoLayouts().map((l) =>
-      sheetJson(l, { tabs: tabsOf(l.sheet.name, l.placements), origin, offcuts: [] }),
+      withOffcuts(sheetJson(l, { tabs: tabsOf(l.sheet.name, l.placements), origin }), []),
     ),
     cutters: ["router-2", "router-1.5"].map((name) => ({
       name,

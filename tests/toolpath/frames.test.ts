@@ -41,10 +41,15 @@ describe("where and how a plate is drawn does not matter", () => {
         fc.property(turned, (at) => {
           const run = again(file, 4, at);
           expect(run.blocks).toBe(base.blocks);
-          // Square turns round alike. At others each end moves by up to 0.05 µm × √2, and passes repeat it.
+          expect(Math.abs(run.feedMetres / base.feedMetres - 1)).toBeLessThan(1e-6);
+          // The text's own length: square turns round alike. At others each end moves by up to 0.05 µm × √2,
+          // and passes repeat it.
           const most =
             at.deg % 90 === 0 ? 1e-6 * base.cutMetres : 2 * Math.SQRT2 * 0.5e-7 * base.blocks;
           expect(Math.abs(run.cutMetres - base.cutMetres)).toBeLessThan(most);
+          expect(Math.abs(run.cutMetres - run.feedMetres)).toBeLessThan(
+            2 * Math.SQRT2 * 0.5e-7 * run.blocks,
+          );
         }),
         {
           numRuns: 8,

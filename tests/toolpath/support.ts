@@ -15,6 +15,7 @@ import type { Contour, Point, Rigid } from "../../src/core/geometry/shape.ts";
 import type { Sheet, SheetLayout } from "../../src/core/layout/layout.ts";
 import { layPlates } from "../../src/core/layout/place.ts";
 import type { Machine } from "../../src/core/machine/machine.ts";
+import { feedWay } from "../../src/core/motion/routed.ts";
 import { timeOf } from "../../src/core/motion/time.ts";
 import type { Feature, Plate } from "../../src/core/plate/plate.ts";
 import { recognise } from "../../src/core/plate/recognise.ts";
@@ -111,7 +112,9 @@ export interface Run {
   readonly texts: readonly string[];
   readonly traces: readonly Trace[];
   readonly blocks: number;
+  /** As read back, and as a plan tells it. */
   readonly cutMetres: number;
+  readonly feedMetres: number;
 }
 
 export function runOf(setting: Setting): Run {
@@ -150,6 +153,7 @@ export function runOf(setting: Setting): Run {
     texts: written.map((w) => w.text),
     traces,
     blocks: written.reduce((n, w) => n + w.blocks, 0),
+    feedMetres: routed.programs.reduce((n, p) => n + feedWay(p), 0) / 1000,
     cutMetres: traces.reduce((n, t) => n + timeOf(t, machine).cutMetres, 0),
   };
 }

@@ -5,6 +5,7 @@ import { withJobPlaces } from "../../core/job/job-places.ts";
 import type { Planned } from "../../core/job/plan.ts";
 import type { PlanJson, SheetJson } from "../../core/job/plan-json.ts";
 import type { Effort } from "../../core/layout/search/sheets/effort.ts";
+import { helperThread } from "../elsewhere/runner.ts";
 import { EXIT, type ExitCode, type Io, printJson } from "../io.ts";
 import { type LoadedJob, loadJob } from "../load-job.ts";
 import { countsOf, printFindings, type Sources } from "../print-findings.ts";
@@ -111,6 +112,9 @@ function sourcesOf(
   };
 }
 
+/** Beside this module once both are compiled. */
+const HELPER = new URL("helper.js", import.meta.url);
+
 /** What the job file's reader said comes first; a plan's findings do not hold it. */
 async function workOut(
   io: Io,
@@ -119,6 +123,7 @@ async function workOut(
   keepUnproven = false,
 ): Promise<Planned | undefined> {
   if (job === undefined) return undefined;
+  const elsewhere = helperThread(HELPER);
   // Not before it is needed: a job that cannot be read is answered in half the time.
   const { planJob } = await import("../../core/job/plan.ts");
   const { feedbackOf, NO_FEEDBACK } = await import("../../core/motion/wear/feedback.ts");
@@ -129,7 +134,13 @@ async function workOut(
   const opened = ledger === undefined ? undefined : openLedger(ledger);
   const feedback = opened === undefined ? NO_FEEDBACK : feedbackOf(opened.ledger);
   const layout = { effort, seed, over: ceiling(CEILING[effort]) };
-  const planned = planJob(job, beside.read, { progress, keepUnproven, feedback, layout });
+  const hooks = { progress, keepUnproven, feedback, layout, elsewhere: elsewhere.run };
+  let planned: Planned;
+  try {
+    planned = planJob(job, beside.read, hooks);
+  } finally {
+    elsewhere.end();
+  }
   if (io.watched) io.err("\r\u001b[K");
   const said = [...findings, ...(opened?.findings ?? [])];
   return { ...planned, findings: [...said, ...withJobPlaces(planned.findings, job)] };

@@ -20,7 +20,7 @@ import {
   type UnitPath,
   unitArea,
   unitFrame,
-} from "./clipper.ts";
+} from "./clipper/clipper.ts";
 import { bounds, boundsOf, perimeter, signedArea } from "./contour.ts";
 import { type SegmentIndex, segmentIndex } from "./nearest.ts";
 import { type Attribution, type Run, runsOf } from "./offsetting/attribute.ts";

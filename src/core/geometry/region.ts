@@ -14,7 +14,7 @@ import {
   type UnitFrame,
   type UnitPath,
   unitFrame,
-} from "./clipper.ts";
+} from "./clipper/clipper.ts";
 import { bounds, boundsOfAll, contains, flatten, polygon, signedArea } from "./contour.ts";
 import { distance, isFullCircle, nearestOn, pointAt } from "./segment.ts";
 import type { Box, Contour, Point } from "./shape.ts";

@@ -7,48 +7,29 @@
  */
 import { runChecks, unusedOverrides, withoutToldTwice } from "../check/run.ts";
 import { type Cutter, effectiveDiameter } from "../cutting/cutter.ts";
-import { type Finding, stops } from "../finding/finding.ts";
-import { bounds } from "../geometry/contour.ts";
-import type { Box } from "../geometry/shape.ts";
+import { type Finding, type Outcome, stops } from "../finding/finding.ts";
 import { jobSheet } from "../jobsheet/sheet.ts";
 import type { SheetLayout } from "../layout/layout.ts";
 import { layoutDxf, layoutSvg } from "../layout/picture.ts";
 import { layPlates } from "../layout/place.ts";
-import { type TraceTime, timeOf } from "../motion/time.ts";
 import { type Feedback, NO_FEEDBACK } from "../motion/wear/feedback.ts";
-import { type Part, splitPrograms } from "../motion/wear/split.ts";
-import { dialectOf } from "../program/read/dialect.ts";
-import { readProgram } from "../program/read/read.ts";
-import type { Trace } from "../program/read/trace.ts";
+import { splitPrograms } from "../motion/wear/split.ts";
 import { writeBorder } from "../program/write/border.ts";
-import { prepareProgram, type WriteContext, type Written } from "../program/write/write.ts";
-import type { Proof } from "../proof/proof.ts";
-import { prove } from "../proof/prove.ts";
 import type { CutProgram, Routed } from "../toolpath/cut.ts";
 import { route } from "../toolpath/route.ts";
 import { fileSlug, type Job } from "./job.ts";
-import type {
-  CutterJson,
-  FitJson,
-  PlanJson,
-  ProgramJson,
-  SearchJson,
-  SheetJson,
-} from "./plan-json.ts";
+import type { CutterJson, FitJson, PlanJson, SearchJson, SheetJson } from "./plan-json.ts";
+import { type ReckonedCutter, type Run, reckon, splitInput } from "./planning/account/reckon.ts";
 import { checkInput, fitsJson } from "./planning/checking.ts";
-import { cutterJson, programZero, sheetJson } from "./planning/describe.ts";
-import { gather, type ReadFile } from "./planning/gather.ts";
+import { cutterJson, sheetJson, withOffcuts } from "./planning/describe.ts";
+import { type Gathered, gather, type ReadFile } from "./planning/gather.ts";
 import { type FiledOffcut, offcutFile, offcutsFor } from "./planning/offcuts.ts";
-import {
-  type ReckonedCutter,
-  type ReckonedProgram,
-  type Run,
-  reckon,
-  splitInput,
-} from "./planning/reckon.ts";
+import { contextFor, cutBox, type Made, makePrograms, programJson } from "./planning/programs.ts";
+import { proveAll } from "./planning/proving.ts";
 import { type LayoutWish, searching } from "./planning/search.ts";
 import { slowedFindings } from "./planning/slowed.ts";
-import { proofInput } from "./planning/target.ts";
+import { HERE, type Runner } from "./work/errands.ts";
+import { keyOf, NO_MEMORY, type PlanMemory } from "./work/memory.ts";
 
 export interface PlanHooks {
   /** How hard the layout searches, and what ends the search before its steps do. */
@@ -58,7 +39,15 @@ export interface PlanHooks {
   readonly feedback?: Feedback;
   /** Write programs that failed their proof too, under unproven/. */
   readonly keepUnproven?: boolean;
+  /** Of earlier plans: what has not changed since is taken from it. */
+  readonly memory?: PlanMemory;
+  /** Has part of the work done in another thread meanwhile. */
+  readonly elsewhere?: Runner;
+  /** Called before the proof, for who wants to draw meanwhile; what is left of the sheets is still missing. */
+  readonly drafted?: (draft: DraftPlan) => void;
 }
+
+export type DraftPlan = Omit<PlanJson, "proof">;
 
 export interface Planned {
   /** Absent where a stage was stopped before there was a plan. */
@@ -69,105 +58,125 @@ export interface Planned {
   readonly stopped: boolean;
 }
 
-/** One program, written, read back and timed. */
-interface Made {
-  readonly file: string;
-  readonly program: CutProgram;
-  readonly written: Written;
-  readonly trace: Trace;
-  readonly time: TraceTime;
-  readonly part: Part;
-}
-
 export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planned {
-  const say = hooks.progress ?? (() => undefined);
+  const { progress: say = () => undefined, memory = NO_MEMORY, elsewhere = HERE } = hooks;
   const findings: Finding[] = [];
   const stop = (): Planned => ({ plan: undefined, files: new Map(), findings, stopped: true });
 
   say("reading drawings");
-  const gathered = gather(job, read);
+  const gathered = gather(job, read, memory);
   findings.push(...gathered.findings);
   if (stops(findings)) return stop();
   say("checking");
-  findings.push(...runChecks(checkInput(job, gathered), job.checks));
+  findings.push(...checked(job, gathered, undefined, memory));
   if (stops(findings)) return stop();
 
   say("laying out");
-  const search = searching(hooks.layout ?? {}, say);
-  const laid = layPlates({
-    sheets: gathered.sheets,
-    plates: gathered.orders,
-    widestCutter: Math.max(...job.cutters.filter(goesRound).map(effectiveDiameter), 0),
-    search: search.options,
-  });
-  findings.push(...laid.findings, ...search.findings());
-  findings.push(...runChecks(checkInput(job, gathered, laid.value), job.checks));
+  const laid = layOut(job, gathered, hooks, say);
+  const layouts = laid.value;
+  findings.push(...laid.findings, ...checked(job, gathered, layouts, memory));
   if (stops(findings)) return stop();
+  const offcuts = layouts.map((layout) => offcutsFor(layout, job, { memory, elsewhere }));
 
   say("routing");
-  const routed = route({
-    layouts: laid.value,
-    cutters: job.cutters.map(({ place: _place, ...cutter }) => cutter),
-    options: job.cutting,
-    machine: job.machine,
-  });
+  const routed = routeAll(job, layouts, memory);
   findings.push(...withoutToldTwice(findings, routed.findings));
   findings.push(...unusedOverrides(job.checks, findings));
   if (stops(findings)) return stop();
   const feedback = hooks.feedback ?? NO_FEEDBACK;
-  const split = splitPrograms(splitInput(job, routed.programs, feedback));
+  const split = memory.recall(
+    "split",
+    () => keyOf(memory.id(routed), memory.id(feedback), job.cutters, job.origin),
+    () => splitPrograms(splitInput(job, routed.programs, feedback)),
+  );
   findings.push(...split.findings);
 
   say("writing programs");
-  const made = makePrograms(job, split.parts);
+  const made = makePrograms(job, split.parts, memory);
+  const { search } = laid;
+  const drafted = { made, feedback, before: findings, search, fits: fitsJson(gathered.changes) };
+  const draft = draftPlan(job, layouts, routed, drafted);
+  hooks.drafted?.(draft);
   say("proving");
-  const offcuts = laid.value.map((layout) => offcutsFor(layout, job));
-  const asked = { search: search.json(), fits: fitsJson(gathered.changes) };
-  const extras = { made, feedback, before: findings, offcuts, ...asked };
-  const plan = describePlan(job, laid.value, routed, extras);
+  const proof = proveAll(draft, made, { memory, elsewhere });
+  const left = offcuts.map((fetch) => fetch());
+  const { estimate, ...rest } = draft;
+  const plan: PlanJson = {
+    ...rest,
+    sheets: draft.sheets.map((sheet, i) => withOffcuts(sheet, left[i] ?? [])),
+    findings: [...draft.findings, ...proof.findings],
+    proof: proof.value,
+    estimate,
+  };
   if (stops(plan.findings) && hooks.keepUnproven !== true) {
     return { plan, files: new Map(), findings: plan.findings, stopped: true };
   }
   say("drawing the job sheet");
   return {
     plan,
-    files: filesOf(job, plan, laid.value, { made, offcuts: offcuts.flat() }),
+    files: filesOf(job, plan, layouts, { made, offcuts: left.flat() }),
     findings: plan.findings,
     stopped: stops(plan.findings),
   };
+}
+
+/** Rules of plates, or with layouts, rules of the layout. */
+function checked(
+  job: Job,
+  gathered: Gathered,
+  layouts: readonly SheetLayout[] | undefined,
+  { recall, id }: PlanMemory,
+): readonly Finding[] {
+  const { cutters, machine, cutting, props, checks } = job;
+  const laid = layouts === undefined ? undefined : id(layouts);
+  const key = (): string => keyOf(id(gathered), laid, cutters, machine, cutting, props, checks);
+  return recall("checks", key, () => runChecks(checkInput(job, gathered, layouts), checks));
+}
+
+interface LaidOut extends Outcome<readonly SheetLayout[]> {
+  readonly search: SearchJson;
+}
+
+function layOut(
+  job: Job,
+  { sheets, orders }: Gathered,
+  { layout: wish = {}, memory = NO_MEMORY }: PlanHooks,
+  say: (stage: string) => void,
+): LaidOut {
+  const widestCutter = Math.max(...job.cutters.filter(goesRound).map(effectiveDiameter), 0);
+  const search = searching(wish, say);
+  const lay = (): LaidOut => {
+    const laid = layPlates({ sheets, plates: orders, widestCutter, search: search.options });
+    return {
+      value: laid.value,
+      findings: [...laid.findings, ...search.findings()],
+      search: search.json(),
+    };
+  };
+  const key = (): string =>
+    keyOf(
+      sheets,
+      orders.map(({ plate, ...order }) => [memory.id(plate), order]),
+      widestCutter,
+      wish.effort,
+      wish.seed,
+    );
+  // What a clock cut short might come out better the next time.
+  return memory.recall("layout", key, lay, (made) => !made.search.endedEarly);
 }
 
 function goesRound(cutter: Cutter): boolean {
   return cutter.kind !== "drill";
 }
 
-/** Read twice: the minutes in the head are known once the program has been read and timed. */
-function makePrograms(job: Job, parts: readonly Part[]): Made[] {
-  const dialect = dialectOf(job.machine);
-  return parts.map((part, i) => {
-    const { program } = part;
-    const file = `${String(i + 1).padStart(2, "0")}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
-    const context = contextFor(job, program, i + 1, parts.length);
-    const draft = prepareProgram(program, context);
-    const minutes = timeOf(readProgram(file, draft.text(), dialect), job.machine).seconds / 60;
-    const blockLines = draft.blockLines(minutes);
-    const written = { ...draft, text: draft.text(minutes), blockLines };
-    const trace = readProgram(file, written.text, dialect);
-    return { file, program, written, trace, time: timeOf(trace, job.machine), part };
-  });
-}
-
-function contextFor(job: Job, { sheet }: CutProgram, number: number, of: number): WriteContext {
-  return {
-    job: job.name,
-    machine: job.machine,
-    options: job.cutting,
-    originAt: job.origin.at === "centre" ? "centre" : `${job.origin.at.replace("-", " ")} corner`,
-    zAt: job.origin.z,
-    zero: programZero(sheet, job.origin),
-    number,
-    of,
-  };
+function routeAll(job: Job, layouts: readonly SheetLayout[], { recall, id }: PlanMemory): Routed {
+  const cutters = job.cutters.map(({ place: _place, ...cutter }) => cutter);
+  const { cutting: options, machine } = job;
+  return recall(
+    "route",
+    () => keyOf(id(layouts), cutters, options, machine),
+    () => route({ layouts, cutters, options, machine }),
+  );
 }
 
 interface Programs {
@@ -177,33 +186,19 @@ interface Programs {
   readonly before: readonly Finding[];
   readonly search: SearchJson;
   readonly fits: readonly FitJson[] | undefined;
-  /** Sheet by sheet. */
-  readonly offcuts: readonly (readonly FiledOffcut[])[];
 }
 
-function describePlan(
+/** All of the plan that there is before the proof, but for what is left of the sheets. */
+function draftPlan(
   job: Job,
   layouts: readonly SheetLayout[],
   routed: Routed,
-  { made, feedback, before, search, fits, offcuts }: Programs,
-): PlanJson {
+  { made, feedback, before, search, fits }: Programs,
+): DraftPlan {
   const { origin } = job;
-  const sheets = layouts.map((layout, i) =>
-    sheetJson(layout, { tabs: routed.tabs, origin, offcuts: offcuts[i] ?? [] }),
-  );
+  const sheets = layouts.map((layout) => sheetJson(layout, { tabs: routed.tabs, origin }));
   const runs = made.map((m): Run => ({ ...m.part, ...m, blockLines: m.written.blockLines }));
   const reckoned = reckon({ job, layouts, runs, feedback });
-  const programs = made.map((m, i) => programJson(m, reckoned.programs[i]));
-  const cutters = cuttersOf(job, routed.programs, reckoned.cutters);
-  const target = {
-    machine: job.machine,
-    origin: job.origin,
-    cutting: job.cutting,
-    sheets,
-    cutters,
-    programs,
-  };
-  const proof = proofOf(target, made);
   const timed = made.flatMap((m) => [
     ...slowedFindings(m.file, m.written.slowed, job.machine),
     ...m.trace.findings,
@@ -213,53 +208,17 @@ function describePlan(
     weftcut: 1,
     name: job.name,
     units: "mm",
-    ...target,
+    machine: job.machine,
+    origin,
+    cutting: job.cutting,
+    sheets,
+    cutters: cuttersOf(job, routed.programs, reckoned.cutters),
+    programs: made.map((m, i) => programJson(m, reckoned.programs[i])),
     throughDepth: job.cutting.throughDepth,
     search,
     ...(fits === undefined ? {} : { fits }),
-    findings: [...before, ...timed, ...proof.findings],
-    proof: proof.value,
+    findings: [...before, ...timed],
     estimate: reckoned.estimate,
-  };
-}
-
-function proofOf(
-  target: Parameters<typeof proofInput>[0],
-  made: readonly Made[],
-): { value: Proof; findings: readonly Finding[] } {
-  const read = made.map(({ file, program, trace }) => ({
-    file,
-    sheet: program.sheet.name,
-    cutter: program.cutter.name,
-    trace,
-  }));
-  return prove(proofInput(target, read));
-}
-
-function programJson(
-  { file, program, written, time }: Made,
-  reckoned: ReckonedProgram | undefined,
-): ProgramJson {
-  const { rates } = program;
-  return {
-    file,
-    sheet: program.sheet.name,
-    cutter: program.cutter.name,
-    blocks: written.blocks,
-    seconds: time.seconds,
-    cutMetres: time.cutMetres,
-    rapidMetres: time.rapidMetres,
-    rpm: Math.round(rates.rpm),
-    feed: Math.round(rates.feed),
-    passDepth: rates.passDepth,
-    plungeFeed: rates.plungeFeed,
-    rampFeed: rates.rampFeed,
-    finishFeed: rates.finishFeed,
-    deepest: written.deepest,
-    plates: program.blocks.map(({ plate, copy }) => ({ plate, copy })),
-    ...reckoned,
-    rateSteps: rates.steps,
-    limitedBy: rates.limitedBy,
   };
 }
 
@@ -300,24 +259,4 @@ function filesOf(
   files.set("job-sheet.html", jobSheet(plan));
   files.set("plan.json", `${JSON.stringify(plan, null, 1)}\n`);
   return files;
-}
-
-/** Box of all that the cutters of one sheet touch, sheet frame. */
-function cutBox({ sheet }: CutProgram, made: readonly Made[]): Box | undefined {
-  const boxes = made.flatMap(({ program }) => {
-    const r = effectiveDiameter(program.cutter) / 2;
-    return program.blocks
-      .flatMap((b) => b.cuts)
-      .flatMap((c) => [c.start, ...c.moves.map((m) => m.to)])
-      .map((p) => ({ min: { x: p.x - r, y: p.y - r }, max: { x: p.x + r, y: p.y + r } }));
-  });
-  if (boxes.length === 0) return undefined;
-  const edge = bounds(sheet.outline);
-  return boxes.reduce(
-    (all, b) => ({
-      min: { x: Math.min(all.min.x, b.min.x), y: Math.min(all.min.y, b.min.y) },
-      max: { x: Math.max(all.max.x, b.max.x), y: Math.max(all.max.y, b.max.y) },
-    }),
-    { min: edge.max, max: edge.min },
-  );
 }

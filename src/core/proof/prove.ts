@@ -19,7 +19,7 @@ import type { Finding, Outcome } from "../finding/finding.ts";
 import { isProofCode, reportProof } from "../finding/say-proof.ts";
 import { bounds } from "../geometry/contour.ts";
 import { type ContourChecks, checkContours, TAB_ROOM } from "./checks/contours.ts";
-import { checkCutting } from "./checks/cutting.ts";
+import { type CuttingChecks, checkCutting } from "./checks/cutting.ts";
 import { checkJoin } from "./checks/join.ts";
 import { checkMotion } from "./checks/motion.ts";
 import { checkOrder } from "./checks/order.ts";
@@ -32,14 +32,30 @@ import { newLevels } from "./removal/level.ts";
 import { type Stroke, strokesOf } from "./removal/stroke.ts";
 import { nearestWall, type Target, targetOf } from "./target.ts";
 
-interface SheetResult {
+/** What is known of one sheet. */
+export interface SheetProof {
   readonly worsts: readonly Worst[];
   readonly overcut: number;
   readonly contours: ContourChecks | undefined;
 }
 
+/** A sheet with all checks made but those that follow the stock from cut to cut. */
+export interface BegunProof {
+  readonly input: ProofInput;
+  readonly target: Target;
+  readonly strokes: readonly Stroke[];
+  readonly result: SheetProof;
+}
+
 export function prove(input: ProofInput): Outcome<Proof> {
-  const results = input.sheets.map((sheet) => proveSheet(input, sheet));
+  return joinProofs(
+    input,
+    input.sheets.map((sheet) => finishSheet(beginSheet(input, sheet), undefined)),
+  );
+}
+
+/** The verdict on all sheets, in the order of the input's. */
+export function joinProofs(input: ProofInput, results: readonly SheetProof[]): Outcome<Proof> {
   const strays = input.programs.filter((p) => !input.sheets.some((s) => s.name === p.sheet));
   const worsts = results.flatMap((r) => r.worsts);
   for (const stray of strays) {
@@ -61,37 +77,69 @@ export function prove(input: ProofInput): Outcome<Proof> {
   return { value: proof, findings: checks.filter((c) => !c.passed).map(findingOf) };
 }
 
-function proveSheet(input: ProofInput, sheet: TargetSheet): SheetResult {
+export function beginSheet(input: ProofInput, sheet: TargetSheet): BegunProof {
   const target = targetOf(sheet);
-  const strokes: Stroke[] = [];
+  const strokes = strokesOn(input, sheet);
   const worsts: Worst[] = [];
   input.programs.forEach((program, i) => {
     if (program.sheet !== sheet.name) return;
-    const own = strokesOf(program, i, sheet);
-    for (const s of own) strokes.push(s);
     worsts.push(...checkProfile(input, program, sheet.programZero.z));
+    const own = strokes.filter((s) => s.program === i);
     worsts.push(...checkMotion(input, program, sheet, own));
   });
+  const begun = (overcut: number, contours: ContourChecks | undefined): BegunProof => ({
+    input,
+    target,
+    strokes,
+    result: { worsts, overcut, contours },
+  });
   if (strokes.length === 0) {
-    if (sheet.plates.length === 0) return { worsts, overcut: 0, contours: undefined };
-    const worst = mostOf("sheet-not-cut", "programs", 0);
-    offer(worst, 1, () => ({ sheet: sheet.name }));
-    return { worsts: [...worsts, worst], overcut: 0, contours: undefined };
+    if (sheet.plates.length > 0) {
+      const worst = mostOf("sheet-not-cut", "programs", 0);
+      offer(worst, 1, () => ({ sheet: sheet.name }));
+      worsts.push(worst);
+    }
+    return begun(0, undefined);
   }
-  const box = boxOf(sheet);
   const overcut = checkOvercut(input, target, strokes);
   const levels = newLevels(strokes);
   const contours = checkContours(input, target, levels);
   const tallest = sheet.tabs.reduce((h, t) => Math.max(h, t.height), 0);
   const above = tallest > 0 ? -sheet.thickness + tallest + TAB_ROOM : -sheet.thickness;
-  const join = checkJoin(target, levels, above, box);
-  const cutting = checkCutting(input, target, strokes, box);
+  const join = checkJoin(target, levels, above, boxOf(sheet));
   const { left, corner, tabWidth, tabHeight, tabLength } = contours;
   worsts.push(overcut, left, corner, tabWidth, tabHeight, tabLength);
   worsts.push(join.free, join.held, join.loose, checkOrder(input, target, strokes));
-  worsts.push(cutting.rapid, cutting.entry, cutting.depth, cutting.chipMost, cutting.chipLeast);
+  return begun(overcut.value, contours);
+}
+
+/** With the checks on the stock from elsewhere (`cuttingOf`), or made here. */
+export function finishSheet(begun: BegunProof, elsewhere: CuttingChecks | undefined): SheetProof {
+  const { input, target, strokes, result } = begun;
+  if (strokes.length === 0) return result;
+  const cutting = elsewhere ?? checkCutting(input, target, strokes, boxOf(target.sheet));
+  const { rapid, entry, depth, chipMost, chipLeast } = cutting;
+  const worsts = [...result.worsts, rapid, entry, depth, chipMost, chipLeast];
   for (const worst of worsts) placed(input, target, strokes, worst);
-  return { worsts, overcut: overcut.value, contours };
+  return { ...result, worsts };
+}
+
+/** The checks that follow the stock from cut to cut; undefined where nothing is cut. */
+export function cuttingOf(input: ProofInput, name: string): CuttingChecks | undefined {
+  const sheet = input.sheets.find((s) => s.name === name);
+  if (sheet === undefined) return undefined;
+  const strokes = strokesOn(input, sheet);
+  if (strokes.length === 0) return undefined;
+  return checkCutting(input, targetOf(sheet), strokes, boxOf(sheet));
+}
+
+function strokesOn(input: ProofInput, sheet: TargetSheet): Stroke[] {
+  const strokes: Stroke[] = [];
+  input.programs.forEach((program, i) => {
+    if (program.sheet !== sheet.name) return;
+    for (const s of strokesOf(program, i, sheet)) strokes.push(s);
+  });
+  return strokes;
 }
 
 /** A wall this near to a place is the one that it is about, mm. */

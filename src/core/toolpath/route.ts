@@ -32,7 +32,7 @@ export interface RouteInput {
 }
 
 export function route(input: RouteInput): Routed {
-  const memo = walls();
+  const memo = walls;
   const parts = input.layouts.map((layout) => routeSheet(layout, input, memo));
   return {
     programs: parts.flatMap((p) => p.programs),

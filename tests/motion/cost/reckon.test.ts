@@ -4,16 +4,17 @@ import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { massOf } from "../../../src/core/cutting/mass.ts";
 import { parseJob } from "../../../src/core/job/parse.ts";
-import { programZero } from "../../../src/core/job/planning/describe.ts";
-import { gather } from "../../../src/core/job/planning/gather.ts";
 import {
   type Reckoning,
   type Run,
   reckon,
   splitInput,
-} from "../../../src/core/job/planning/reckon.ts";
+} from "../../../src/core/job/planning/account/reckon.ts";
+import { programZero } from "../../../src/core/job/planning/describe.ts";
+import { gather } from "../../../src/core/job/planning/gather.ts";
 import { layPlates } from "../../../src/core/layout/place.ts";
 import { plateStarts } from "../../../src/core/motion/by-plate.ts";
+import { feedWay } from "../../../src/core/motion/routed.ts";
 import { timeOf } from "../../../src/core/motion/time.ts";
 import { type Feedback, NO_FEEDBACK } from "../../../src/core/motion/wear/feedback.ts";
 import { splitPrograms } from "../../../src/core/motion/wear/split.ts";
@@ -51,7 +52,8 @@ function reckoned(feedback: Feedback): { made: Reckoning; runs: readonly Run[] }
     };
     const trace = readProgram("a.nc", writeProgram(program, context).text);
     const blockLines = plateStarts(trace).map((s) => s.line);
-    return { ...part, trace, time: timeOf(trace, machine), blockLines };
+    const cutMetres = feedWay(program) / 1000;
+    return { ...part, trace, time: timeOf(trace, machine), cutMetres, blockLines };
   });
   return { made: reckon({ job, layouts, runs, feedback }), runs };
 }

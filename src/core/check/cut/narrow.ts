@@ -2,11 +2,11 @@
 import { effectiveDiameter } from "../../cutting/cutter.ts";
 import type { Finding } from "../../finding/finding.ts";
 import { reportCheck } from "../../finding/say-check.ts";
-import { bounds, oriented } from "../../geometry/contour.ts";
+import { bounds } from "../../geometry/contour.ts";
 import { BARELY } from "../../geometry/tolerance.ts";
 import type { Feature } from "../../plate/plate.ts";
 import { nameOf } from "../../toolpath/choose/assign.ts";
-import { fitOf } from "../../toolpath/choose/fit.ts";
+import { fitOf, wallOf } from "../../toolpath/choose/fit.ts";
 import type { Rule } from "../rule.ts";
 import { widestFor } from "../shape/widest-cutter.ts";
 import { featurePlace, type JobView, type PlateView } from "../view.ts";
@@ -61,8 +61,7 @@ function goesIn(view: JobView, f: Feature, diameter: number): boolean {
     return diameter < size - BARELY;
   }
   if (f.kind === "slot") return diameter <= (f.width ?? 0) + HAIR;
-  const ring = oriented(f.contour, true);
-  return fitOf({ ring, side: "inside" }, diameter / 2).rings.length > 0;
+  return fitOf(wallOf(f.contour, "inside"), diameter / 2).rings.length > 0;
 }
 
 function widthOf(f: Feature): number {

@@ -2,10 +2,9 @@
 import { effectiveDiameter } from "../../cutting/cutter.ts";
 import type { Finding, Place } from "../../finding/finding.ts";
 import { reportCheck } from "../../finding/say-check.ts";
-import { oriented } from "../../geometry/contour.ts";
 import type { Contour } from "../../geometry/shape.ts";
 import { nameOf } from "../../toolpath/choose/assign.ts";
-import { type Fit, fitOf, type Wall } from "../../toolpath/choose/fit.ts";
+import { type Fit, fitOf, type Wall, wallOf } from "../../toolpath/choose/fit.ts";
 import type { Rule } from "../rule.ts";
 import { widestRound } from "../shape/widest-cutter.ts";
 import { featurePlace, type JobView } from "../view.ts";
@@ -50,7 +49,7 @@ function blocked(
   const [smallest] = view.routers;
   if (smallest === undefined) return [];
   const diameter = effectiveDiameter(smallest);
-  const fit: Fit = fitOf({ ring: oriented(contour, true), side }, diameter / 2);
+  const fit: Fit = fitOf(wallOf(contour, side), diameter / 2);
   if (fit.rings.length === 0 || !fit.split) return [];
   const largest = widestRound(contour, side);
   const data = {

@@ -4,12 +4,11 @@
  */
 import { type Cutter, effectiveDiameter } from "../../cutting/cutter.ts";
 import type { Place } from "../../finding/finding.ts";
-import { oriented } from "../../geometry/contour.ts";
 import { distance } from "../../geometry/segment.ts";
 import type { Contour } from "../../geometry/shape.ts";
 import type { Feature } from "../../plate/plate.ts";
 import { nameOf } from "../../toolpath/choose/assign.ts";
-import { fitOf, type Wall } from "../../toolpath/choose/fit.ts";
+import { fitOf, type Wall, wallOf } from "../../toolpath/choose/fit.ts";
 import { type JobView, type PlateView, pointPlace } from "../view.ts";
 import { type InsideCorner, insideCorners, leftIn } from "./inside-corners.ts";
 
@@ -50,8 +49,8 @@ export function walls(view: JobView, p: PlateView): CutWall[] {
 
 /** The largest that makes it whole, else the smallest if that goes round at all: as toolpath chooses. */
 function cutterOf(view: JobView, { contour, side }: Known): Cutter | undefined {
-  const ring = oriented(contour, true);
-  const fitted = (c: Cutter) => fitOf({ ring, side }, effectiveDiameter(c) / 2);
+  const wall = wallOf(contour, side);
+  const fitted = (c: Cutter) => fitOf(wall, effectiveDiameter(c) / 2);
   const whole = [...view.routers].reverse().find((c) => fitted(c).whole);
   if (whole !== undefined) return whole;
   const [smallest] = view.routers;

@@ -2,10 +2,9 @@
  * The largest cutter that makes an opening or an outline whole, by bisection on the same test that chooses
  * cutters. Cost: some 14 pairs of offsets, so only for what no cutter of the job makes.
  */
-import { oriented } from "../../geometry/contour.ts";
 import type { Contour } from "../../geometry/shape.ts";
 import type { Feature } from "../../plate/plate.ts";
-import { fitOf, type Wall } from "../../toolpath/choose/fit.ts";
+import { fitOf, type Wall, wallOf } from "../../toolpath/choose/fit.ts";
 
 /** A helix wants this much more hole than cutter; common practice, no source (as in toolpath). */
 const HELIX_ROOM = 1.1;
@@ -22,7 +21,7 @@ export function widestFor(feature: Feature): number {
 }
 
 export function widestRound(contour: Contour, side: Wall["side"]): number {
-  const wall: Wall = { ring: oriented(contour, true), side };
+  const wall = wallOf(contour, side);
   let low = 0;
   let high = 12.5;
   if (fitOf(wall, high).whole) return 2 * high;

@@ -5,7 +5,7 @@
  *
  * Cost: O(1) for an edge at a rail vertex, a grid query for the few others.
  */
-import { fromUnits, type UnitFrame, type UnitPath, type UnitPoint } from "../clipper.ts";
+import { fromUnits, type UnitFrame, type UnitPath, type UnitPoint } from "../clipper/clipper.ts";
 import { directionAt, parameterOf } from "../intersect.ts";
 import { indexOf, type SegmentIndex } from "../nearest.ts";
 import { distance, lengthOf } from "../segment.ts";

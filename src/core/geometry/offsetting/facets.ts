@@ -2,7 +2,7 @@
  * Rails as polygons in whole units for Clipper, with the piece that each edge belongs to. Arc vertices
  * lie on the arc itself, so that a result vertex can be told by its coordinates alone.
  */
-import { toUnits, type UnitFrame, type UnitPath, type UnitPoint } from "../clipper.ts";
+import { toUnits, type UnitFrame, type UnitPath, type UnitPoint } from "../clipper/clipper.ts";
 import { chords } from "../contour.ts";
 import { pointAt } from "../segment.ts";
 import type { Point } from "../shape.ts";

@@ -24,15 +24,14 @@ import type {
   SheetJson,
   TabJson,
 } from "../plan-json.ts";
+import type { ReckonedCutter } from "./account/reckon.ts";
+import { massOfPlacement } from "./account/shares.ts";
 import { contourJson, neat, pointJson } from "./contour-json.ts";
 import type { FiledOffcut } from "./offcuts.ts";
-import type { ReckonedCutter } from "./reckon.ts";
-import { massOfPlacement } from "./shares.ts";
 
 export interface SheetExtras {
   readonly tabs: readonly Tab[];
   readonly origin: JobOrigin;
-  readonly offcuts: readonly FiledOffcut[];
 }
 
 /** Program X0 Y0 in the sheet frame. */
@@ -45,7 +44,7 @@ export function programZero(sheet: Sheet, origin: JobOrigin): Point {
   };
 }
 
-export function sheetJson(layout: SheetLayout, { tabs, origin, offcuts }: SheetExtras): SheetJson {
+export function sheetJson(layout: SheetLayout, { tabs, origin }: SheetExtras): SheetJson {
   const { sheet } = layout;
   return {
     name: sheet.name,
@@ -60,8 +59,11 @@ export function sheetJson(layout: SheetLayout, { tabs, origin, offcuts }: SheetE
     originOffset: pointJson(programZero(sheet, origin)),
     placements: layout.placements.map((p) => placementJson(p, sheet)),
     tabs: tabs.filter((t) => t.sheet === sheet.name).map(tabJson),
-    offcuts: offcuts.map(offcutJson),
   };
+}
+
+export function withOffcuts(sheet: SheetJson, offcuts: readonly FiledOffcut[]): SheetJson {
+  return { ...sheet, offcuts: offcuts.map(offcutJson) };
 }
 
 function offcutJson({ file, offcut }: FiledOffcut): OffcutDrawingJson {

@@ -8,6 +8,7 @@ import type { Drawing, ReadOptions } from "../../drawing/drawing.ts";
 import { readDrawing } from "../../drawing/read.ts";
 import { type Finding, reporter } from "../../finding/finding.ts";
 import { sayPlan } from "../../finding/say-plan.ts";
+import type { Fitted } from "../../fit/apply.ts";
 import type { FitChange } from "../../fit/mate.ts";
 import { bounds, oriented, placeContour, rectangle } from "../../geometry/contour.ts";
 import type { Contour } from "../../geometry/shape.ts";
@@ -17,6 +18,7 @@ import type { PlateOrder } from "../../layout/riders.ts";
 import type { Feature, Plate } from "../../plate/plate.ts";
 import { recognise } from "../../plate/recognise.ts";
 import { type Job, type JobPlate, type JobSheet, sheetOf } from "../job.ts";
+import { keyOf, NO_MEMORY, type PlanMemory } from "../work/memory.ts";
 import { fitted } from "./checking.ts";
 import { withLayouts } from "./hand-layouts.ts";
 
@@ -35,8 +37,21 @@ export interface Gathered {
 
 const report = reporter(sayPlan);
 
-export function gather(job: Job, read: ReadFile): Gathered {
-  const drawings = drawingReader(read);
+export function gather(job: Job, read: ReadFile, memory: PlanMemory = NO_MEMORY): Gathered {
+  const key = (): string => {
+    const { sheets, plates, mates, cutters, cutting } = job;
+    const outlines = sheets.map((s) => (s.shape.kind === "drawing" ? s.shape.file : undefined));
+    const named = [...outlines, ...sheets.map((s) => s.layout), ...plates.map((p) => p.drawing)];
+    const files = [...new Set(named)].map((file) =>
+      file === undefined ? "" : contentOf(read(file)),
+    );
+    return keyOf(sheets, plates, mates, cutters, cutting.finish.stock, files);
+  };
+  return memory.recall("gathered", key, () => gatherAnew(job, read, memory));
+}
+
+function gatherAnew(job: Job, read: ReadFile, memory: PlanMemory): Gathered {
+  const drawings = drawingReader(read, memory);
   const findings: Finding[] = [];
   const sheets: Sheet[] = [];
   for (const sheet of job.sheets) {
@@ -46,15 +61,15 @@ export function gather(job: Job, read: ReadFile): Gathered {
   }
   const found = new Map<JobPlate, Plate[]>();
   for (const plate of job.plates) {
-    const made = platesFor(plate, drawings);
+    const made = platesFor(plate, drawings, memory);
     findings.push(...made.findings);
     found.set(plate, made.plates);
   }
-  const made = fitted(job, found, sheets);
+  const made = fittedAgain(job, found, sheets, memory);
   findings.push(...made.findings);
   const plates = new Map(made.plates.flat().map((plate) => [plate.name, plate]));
   const asked = job.plates.flatMap((p) =>
-    (found.get(p) ?? []).map((drawn) => orderFor(plates.get(drawn.name) ?? drawn, p)),
+    (found.get(p) ?? []).map((drawn) => orderFor(plates.get(drawn.name) ?? drawn, p, memory)),
   );
   const { value: orders, findings: drawn } = withLayouts(job, sheets, asked, read);
   findings.push(...drawn);
@@ -65,9 +80,26 @@ export function gather(job: Job, read: ReadFile): Gathered {
   return { sheets, orders, findings, changes, mating, fasteners };
 }
 
-function orderFor(plate: Plate, p: JobPlate): PlateOrder {
+/** Equal plates with equal wishes are the same plates still: what is known of them is known on. */
+function fittedAgain(
+  job: Job,
+  found: ReadonlyMap<JobPlate, readonly Plate[]>,
+  sheets: readonly Sheet[],
+  { recall, id }: PlanMemory,
+): Fitted {
+  const wishes = job.plates.map((p) => {
+    const { name, count, mates, relief, sheet } = p;
+    return [name, count, mates, relief, sheet, (found.get(p) ?? []).map(id)];
+  });
+  const key = (): string => keyOf(wishes, sheets, job.cutters, job.cutting.finish.stock, job.mates);
+  return recall("fitted", key, () => fitted(job, found, sheets));
+}
+
+function orderFor(plate: Plate, p: JobPlate, { recall, id }: PlanMemory): PlateOrder {
+  const { points = [] } = p;
+  const pointed = (): Plate => ({ ...plate, points });
   return {
-    plate: (p.points ?? []).length === 0 ? plate : { ...plate, points: p.points },
+    plate: points.length === 0 ? plate : recall("pointed", () => keyOf(id(plate), points), pointed),
     sheet: p.sheet,
     count: p.count,
     gap: p.gap,
@@ -80,19 +112,35 @@ function orderFor(plate: Plate, p: JobPlate): PlateOrder {
 
 type Drawings = (file: string, options: ReadOptions) => Drawing | undefined;
 
-function drawingReader(read: ReadFile): Drawings {
+function drawingReader(read: ReadFile, memory: PlanMemory): Drawings {
   const known = new Map<string, Drawing>();
   return (file, options) => {
-    const key = JSON.stringify([file, options]);
+    const key = keyOf(file, options);
     const before = known.get(key);
     if (before !== undefined) return before;
     const bytes = read(file);
     if (bytes === undefined) return undefined;
-    const drawing = readDrawing(file, bytes, options);
+    const drawing = memory.recall(
+      "drawings",
+      () => keyOf(file, options, contentOf(bytes)),
+      () => readDrawing(file, bytes, options),
+    );
     known.set(key, drawing);
     return drawing;
   };
 }
+
+/** Bytes as a text of as many characters, to be compared. */
+function contentOf(bytes: Uint8Array | undefined): string {
+  let text = "";
+  for (let i = 0; i < (bytes?.length ?? 0); i += CHUNK) {
+    text += String.fromCharCode(...(bytes as Uint8Array).subarray(i, i + CHUNK));
+  }
+  return text;
+}
+
+/** Arguments that a call takes without fail. */
+const CHUNK = 8192;
 
 function outlineFor(
   sheet: JobSheet,
@@ -117,10 +165,12 @@ function outlineFor(
   return { outline: placeContour(oriented(plate.outer, true), toOrigin), findings: said };
 }
 
-function platesFor(
-  p: JobPlate,
-  drawings: Drawings,
-): { plates: Plate[]; findings: readonly Finding[] } {
+interface Drawn {
+  readonly plates: Plate[];
+  readonly findings: readonly Finding[];
+}
+
+function platesFor(p: JobPlate, drawings: Drawings, { recall, id }: PlanMemory): Drawn {
   const drawing = drawings(p.drawing, {
     units: p.units,
     cutLayers: p.layers.cut,
@@ -130,6 +180,11 @@ function platesFor(
     const data = { file: p.drawing };
     return { plates: [], findings: [report("drawing-missing", data, { plate: p.name })] };
   }
+  const key = (): string => keyOf(id(drawing), p.name, p.layers.recess);
+  return recall("plates", key, () => platesOf(p, drawing));
+}
+
+function platesOf(p: JobPlate, drawing: Drawing): Drawn {
   const recess = Object.fromEntries(p.layers.recess.map((r) => [r.layer, r.depth]));
   const { value: drawn, findings } = recognise(drawing, p.name, { recess });
   const said = [...drawing.repairs, ...drawing.findings, ...findings];

@@ -3,9 +3,11 @@
  */
 import { effectiveDiameter } from "../../cutting/cutter.ts";
 import type { SheetLayout } from "../../layout/layout.ts";
-import { type Offcut, offcutsOf } from "../../layout/offcut/offcut.ts";
+import type { Offcut } from "../../layout/offcut/offcut.ts";
 import { offcutDxf } from "../../layout/offcut/offcut-dxf.ts";
 import { fileSlug, type Job } from "../job.ts";
+import type { Runner } from "../work/errands.ts";
+import { keyOf, type PlanMemory } from "../work/memory.ts";
 
 export interface FiledOffcut {
   readonly file: string;
@@ -15,16 +17,36 @@ export interface FiledOffcut {
 /** What holds a plate of this width inside the sheet's margin is kept, mm. Common practice, no source. */
 const LEAST_PLATE = 25;
 
-/** Of a sheet that is cut at all. */
-export function offcutsFor(layout: SheetLayout, job: Job): FiledOffcut[] {
+/** Of a sheet that is cut at all. Sent out at once, waited for where they are fetched. */
+export function offcutsFor(
+  layout: SheetLayout,
+  job: Job,
+  { memory, elsewhere }: { readonly memory: PlanMemory; readonly elsewhere: Runner },
+): () => readonly FiledOffcut[] {
   const { sheet, placements } = layout;
-  if (placements.length === 0) return [];
+  if (placements.length === 0) return () => [];
   const kerf = Math.max(...job.cutters.map(effectiveDiameter));
-  const leastWidth = 2 * sheet.margin + LEAST_PLATE;
-  return offcutsOf(layout, { kerf, leastWidth }).map((offcut, i) => ({
-    file: `offcut-${fileSlug(sheet.name)}-${i + 1}.dxf`,
-    offcut,
-  }));
+  const options = { kerf, leastWidth: 2 * sheet.margin + LEAST_PLATE };
+  const cut = placements.map(({ outer, features }) => ({ outer, features }));
+  const fetch = memory.recall(
+    "offcuts",
+    () => keyOf(memory.id(layout), options),
+    () => once(elsewhere("offcuts", { sheet, placements: cut, options })),
+  );
+  return () =>
+    fetch().map((offcut, i) => ({
+      file: `offcut-${fileSlug(sheet.name)}-${i + 1}.dxf`,
+      offcut,
+    }));
+}
+
+/** An answer is fetched once, and kept. */
+function once<T>(fetch: () => T): () => T {
+  let known: { readonly value: T } | undefined;
+  return () => {
+    known ??= { value: fetch() };
+    return known.value;
+  };
 }
 
 export function offcutFile({ file, offcut }: FiledOffcut, job: Job): [string, string] {

@@ -17,7 +17,7 @@ import { difference, intersect, ringsNested } from "../../geometry/region.ts";
 import { circle } from "../../geometry/segment.ts";
 import type { Box, Contour, Point } from "../../geometry/shape.ts";
 import { GAP } from "../../geometry/tolerance.ts";
-import { type KeepOut, type SheetLayout, thicknessOf } from "../layout.ts";
+import { type KeepOut, type Placement, type SheetLayout, thicknessOf } from "../layout.ts";
 import { largestRectangle } from "./clear-rectangle.ts";
 
 export interface Offcut {
@@ -45,8 +45,14 @@ const CLEAN = 0.1;
 /** Chords stray from their arcs by this, mm. */
 const FACET = 0.02;
 
+/** What of a sheet's layout is cut. */
+export interface CutSheet {
+  readonly sheet: SheetLayout["sheet"];
+  readonly placements: readonly Pick<Placement, "outer" | "features">[];
+}
+
 /** Largest first. */
-export function offcutsOf({ sheet, placements }: SheetLayout, options: OffcutOptions): Offcut[] {
+export function offcutsOf({ sheet, placements }: CutSheet, options: OffcutOptions): Offcut[] {
   const { name, fibreDeg } = sheet;
   const cut = CUT * options.kerf + CLEAN + FACET;
   const grown = placements.flatMap(({ outer, features }) => {

@@ -45,51 +45,81 @@ export function engage(chart: Chart, move: TraceMove, length: number): number {
   const { cell, top, bottom, radius } = chart;
   if (Math.min(move.z0, move.z1) >= top) return 0;
   const n = Math.max(1, Math.ceil(length / cell));
+  const step = stepOf(move, n);
+  let { x, y } = step;
   let volume = 0;
   for (let k = 1; k <= n; k++) {
-    const t = k / n;
-    const z = Math.max(bottom, move.z0 + (move.z1 - move.z0) * t);
-    if (z < top) volume += clear(chart, move, t, z);
+    const along = x * step.cos - y * step.sin + step.dx;
+    y = x * step.sin + y * step.cos + step.dy;
+    x = along;
+    const z = Math.max(bottom, move.z0 + (move.z1 - move.z0) * (k / n));
+    if (z < top) volume += clear(chart, x + step.cx, y + step.cy, z);
   }
   return volume / (2 * radius);
 }
 
-/** mm³ that the disc at share `t` of the move finds above its tip. */
-function clear(chart: Chart, move: TraceMove, t: number, z: number): number {
-  const { cell, radius } = chart;
-  let x = move.x0 + (move.x1 - move.x0) * t;
-  let y = move.y0 + (move.y1 - move.y0) * t;
-  if (move.arc !== undefined) {
-    const { cx, cy, sweep } = move.arc;
-    const c = cos(sweep * t);
-    const s = sin(sweep * t);
-    x = cx + (move.x0 - cx) * c - (move.y0 - cy) * s;
-    y = cy + (move.x0 - cx) * s + (move.y0 - cy) * c;
+/** From one place of a move to the next: a turn about a centre, or a shift. */
+interface Step {
+  readonly x: number;
+  readonly y: number;
+  readonly cx: number;
+  readonly cy: number;
+  readonly cos: number;
+  readonly sin: number;
+  readonly dx: number;
+  readonly dy: number;
+}
+
+function stepOf({ x0, y0, x1, y1, arc }: TraceMove, n: number): Step {
+  if (arc === undefined) {
+    const shift = { dx: (x1 - x0) / n, dy: (y1 - y0) / n };
+    return { x: x0, y: y0, cx: 0, cy: 0, cos: 1, sin: 0, ...shift };
   }
+  const { cx, cy, sweep } = arc;
+  const turn = { cos: cos(sweep / n), sin: sin(sweep / n) };
+  return { x: x0 - cx, y: y0 - cy, cx, cy, ...turn, dx: 0, dy: 0 };
+}
+
+/** mm³ that the disc at a place finds above its tip. */
+function clear(chart: Chart, x: number, y: number, z: number): number {
+  const { cell, radius } = chart;
   let depth = 0;
   const last = Math.floor((y + radius) / cell - 0.5);
   for (let row = Math.ceil((y - radius) / cell - 0.5); row <= last; row++) {
     const dy = (row + 0.5) * cell - y;
     const half = Math.sqrt(Math.max(0, radius * radius - dy * dy));
+    const begin = Math.ceil((x - half) / cell - 0.5);
     const end = Math.floor((x + half) / cell - 0.5);
-    for (let column = Math.ceil((x - half) / cell - 0.5); column <= end; column++) {
-      depth += lower(chart, column, row, z);
-    }
+    depth += lower(chart, begin, end, row, z);
   }
   return depth * cell * cell;
 }
 
-/** How far a cell sinks to `z`. */
-function lower(chart: Chart, column: number, row: number, z: number): number {
+/** How far the cells of a row sink to `z`, all together. */
+function lower(chart: Chart, begin: number, end: number, row: number, z: number): number {
+  let depth = 0;
+  let column = begin;
+  while (column <= end) {
+    const tile = tileAt(chart, column, row);
+    const stop = Math.min(end, column | (TILE - 1));
+    const base = (row & (TILE - 1)) * TILE;
+    for (; column <= stop; column++) {
+      const at = base + (column & (TILE - 1));
+      const before = tile[at] as number;
+      if (before <= z) continue;
+      tile[at] = z;
+      depth += before - z;
+    }
+  }
+  return depth;
+}
+
+function tileAt(chart: Chart, column: number, row: number): Float64Array {
   const key = (column >> TILE_BITS) * COLUMNS + (row >> TILE_BITS);
   let tile = chart.tiles.get(key);
   if (tile === undefined) {
     tile = new Float64Array(TILE * TILE).fill(chart.top);
     chart.tiles.set(key, tile);
   }
-  const at = (column & (TILE - 1)) * TILE + (row & (TILE - 1));
-  const before = tile[at] as number;
-  if (before <= z) return 0;
-  tile[at] = z;
-  return before - z;
+  return tile;
 }

@@ -14,7 +14,16 @@
  */
 import { degrees } from "../../geometry/trig.ts";
 import type { ProofInput, TargetCutter } from "../proof.ts";
-import { type Field, type Met, meets, mill, newField, newMet, TOUCH } from "../removal/field.ts";
+import {
+  type Field,
+  type Met,
+  meets,
+  mill,
+  newField,
+  newMet,
+  release,
+  TOUCH,
+} from "../removal/field.ts";
 import { below, lowest, type Stroke } from "../removal/stroke.ts";
 import type { Target } from "../target.ts";
 import { type Bounds, type Edge, engage, newRun, steps } from "./engage.ts";
@@ -71,6 +80,7 @@ export function checkCutting(
     if (inside !== undefined) for (const step of steps(inside)) judge(work, step);
     if (inside === undefined || stroke.rapid) run.excess = 0;
   }
+  release(field);
   return checks;
 }
 

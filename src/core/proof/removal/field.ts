@@ -57,9 +57,29 @@ export function newField(box: Box, finestDiameter: number): Field {
     y: box[1],
     columns,
     rows,
-    tops: new Float32Array(columns * rows),
+    tops: zeros(columns * rows),
     last: { x: 0, y: 0, z: 1, radius: 0 },
   };
+}
+
+/** Kept for the next field: a proof after every change would leave its garbage to be collected in the next. */
+let spare: Float32Array<ArrayBuffer> | undefined;
+/** 32 MB: larger fields are rare, and not worth holding on to. */
+const MOST_SPARE = 8e6;
+
+function zeros(points: number): Float32Array {
+  if (spare === undefined || spare.length < points) return new Float32Array(points);
+  const tops = new Float32Array(spare.buffer, 0, points).fill(0);
+  spare = undefined;
+  return tops;
+}
+
+/** The field is done with, and may not be used again. */
+export function release({ tops }: Field): void {
+  const buffer = tops.buffer as ArrayBuffer;
+  if (buffer.byteLength <= MOST_SPARE * Float32Array.BYTES_PER_ELEMENT) {
+    spare = new Float32Array(buffer);
+  }
 }
 
 /** What one step met. */
@@ -147,18 +167,48 @@ export function mill(field: Field, stroke: Stroke, allowed: number, met: Met): v
   last.radius = radius;
 }
 
-function millLevel(work: Work, k0: number, k1: number, row: number): void {
-  const { tops } = work.field;
-  const { z0, z1 } = work.stroke;
+/** A proof spends most of its time here, so what is met is counted in locals and handed over once a row. */
+function millLevel(
+  { field, stroke, allowed, met }: Work,
+  k0: number,
+  k1: number,
+  row: number,
+): void {
+  const { tops } = field;
+  const { z0, z1, curve } = stroke;
   // The field holds single precision: the same rounding, or a tip would lie under itself.
   const tip = Math.fround(Math.min(z0, z1));
-  const seen = Math.max(z0, z1) + TOUCH;
+  const level = Math.max(z0, z1);
+  const { isArc } = curve;
+  const dx0 = field.x + (0.5 - row * field.columns) * field.cell - curve.cx;
+  const dy = field.y + (row + 0.5) * field.cell - curve.cy;
+  let points = 0;
+  let deep = 0;
+  let deepSum = 0;
+  let depth = 0;
+  let turns = 0;
+  let first = 0;
+  let firstDeep = 0;
   for (let k = k0; k <= k1; k++) {
     const top = tops[k] as number;
     if (top <= tip) continue;
     tops[k] = tip;
-    if (top > seen) note(work, k, row, top - seen + TOUCH);
+    const bite = top - level;
+    if (bite <= TOUCH) continue;
+    if (points++ === 0) first = k;
+    if (bite > allowed) {
+      if (deep++ === 0) firstDeep = k;
+      deepSum += bite;
+    } else if (bite > depth) depth = bite;
+    if (isArc) turns += perDistance(field, dx0 + k * field.cell, dy);
   }
+  if (points === 0) return;
+  placeMet(field, met, deep > 0 ? firstDeep : first, row, deep > 0);
+  met.points += points;
+  met.deep += deep;
+  met.deepSum += deepSum;
+  met.turns += turns;
+  met.depth = Math.max(met.depth, depth);
 }
 
 function millSlope(work: Work, k0: number, k1: number, row: number): void {
@@ -193,21 +243,35 @@ function slopeOf({ curve: c }: Stroke): { x: number; y: number; per2: number } {
 }
 
 function note({ field, stroke, allowed, met }: Work, k: number, row: number, bite: number): void {
-  const { cell, columns } = field;
   const deep = bite > allowed;
-  if (met.points === 0 || (deep && met.deep === 0)) {
-    met.x = field.x + (k - row * columns + 0.5) * cell;
-    met.y = field.y + (row + 0.5) * cell;
-  }
+  placeMet(field, met, k, row, deep);
   met.points++;
   if (deep) {
     met.deep++;
     met.deepSum += bite;
   } else if (bite > met.depth) met.depth = bite;
   if (!stroke.curve.isArc) return;
-  const dx = field.x + (k - row * columns + 0.5) * cell - stroke.curve.cx;
-  const dy = field.y + (row + 0.5) * cell - stroke.curve.cy;
-  met.turns += 1 / Math.max(cell / 2, Math.sqrt(dx * dx + dy * dy));
+  const dx = field.x + (k - row * field.columns + 0.5) * field.cell - stroke.curve.cx;
+  const dy = field.y + (row + 0.5) * field.cell - stroke.curve.cy;
+  met.turns += perDistance(field, dx, dy);
+}
+
+/** The first bite's place, or the first of those that are too deep. */
+function placeMet(
+  { x, y, cell, columns }: Field,
+  met: Met,
+  k: number,
+  row: number,
+  deep: boolean,
+): void {
+  if (met.points > 0 && !(deep && met.deep === 0)) return;
+  met.x = x + (k - row * columns + 0.5) * cell;
+  met.y = y + (row + 0.5) * cell;
+}
+
+/** 1/ρ of a point this far from an arc's centre; a point at the centre counts as half a cell away. */
+function perDistance({ cell }: Field, dx: number, dy: number): number {
+  return 1 / Math.max(cell / 2, Math.sqrt(dx * dx + dy * dy));
 }
 
 /** Is there material above a step's lowest tip anywhere under it, `inset` inside the cutter's rim? */

@@ -10,10 +10,9 @@
 import { type Cutter, effectiveDiameter } from "../../cutting/cutter.ts";
 import { type Finding, type Place, reporter } from "../../finding/finding.ts";
 import { sayToolpath } from "../../finding/say-toolpath.ts";
-import { oriented } from "../../geometry/contour.ts";
 import { BARELY } from "../../geometry/tolerance.ts";
 import type { Feature, Plate } from "../../plate/plate.ts";
-import { type Fit, fitOf } from "./fit.ts";
+import { type Fit, fitOf, wallOf } from "./fit.ts";
 
 export interface Assignment {
   readonly outline: Cutter | undefined;
@@ -50,8 +49,8 @@ export function assignCutters(plate: Plate, cutters: readonly Cutter[], cap?: Cu
       findings: [report("no-cutter", {}, { plate: plate.name })],
     };
   }
-  const ring = oriented(plate.outer, true);
-  const outline = bestFor((radius) => fitOf({ ring, side: "outside" }, radius), routers);
+  const wall = wallOf(plate.outer, "outside");
+  const outline = bestFor((radius) => fitOf(wall, radius), routers);
   const place = { plate: plate.name, drawing: plate.origin };
   findings.push(...remarks("The outline", outline, place));
   const inner = upTo(routers, outline.cutter);
@@ -101,8 +100,8 @@ function cutterFor(feature: Feature, routers: readonly Cutter[], drills: readonl
   if (feature.kind === "hole" && feature.depth === undefined)
     return forHole(feature, routers, drills);
   if (feature.kind === "slot") return forSlot(feature, routers);
-  const ring = oriented(feature.contour, true);
-  const best = bestFor((radius) => fitOf({ ring, side: "inside" }, radius), routers);
+  const wall = wallOf(feature.contour, "inside");
+  const best = bestFor((radius) => fitOf(wall, radius), routers);
   const name = nameOf(feature);
   if (best.fit.rings.length === 0) return tooNarrow(name, widthOf(feature), routers);
   return { cutter: best.cutter, findings: remarks(name, best, {}) };

@@ -8,8 +8,9 @@
  * area; sharp corners account for r²(tan φ/2 − φ/2) each, φ the change of direction.
  */
 
-import { signedArea, turnBetween } from "../../geometry/contour.ts";
+import { oriented, signedArea, turnBetween } from "../../geometry/contour.ts";
 import { offsetRings } from "../../geometry/offset.ts";
+import { remembering } from "../../geometry/remember.ts";
 import type { Contour, Segment } from "../../geometry/shape.ts";
 import { cos, tan } from "../../geometry/trig.ts";
 
@@ -17,6 +18,13 @@ export interface Wall {
   /** Counter-clockwise. */
   readonly ring: Contour;
   readonly side: "inside" | "outside";
+}
+
+const walls = remembering<Contour, Wall>();
+
+/** Asked again, the same object: what is known of a wall is known by it. */
+export function wallOf(contour: Contour, side: Wall["side"]): Wall {
+  return walls(contour, side, () => ({ ring: oriented(contour, true), side }));
 }
 
 export interface Fit {
@@ -35,7 +43,14 @@ export interface Fit {
 /** Areas of one plate feature agree to about this; anything a cutter really leaves is larger, mm². */
 const AREA_NOISE = 2e-3;
 
+const known = remembering<Wall, Fit>();
+
+/** Cost: two offsets, the first time that this is asked of this wall. */
 export function fitOf(wall: Wall, radius: number): Fit {
+  return known(wall, radius, () => fitted(wall, radius));
+}
+
+function fitted(wall: Wall, radius: number): Fit {
   const inside = wall.side === "inside";
   const grown = offsetRings([wall.ring], inside ? -radius : radius);
   const rings = grown.filter((c) => signedArea(c) > 0);

@@ -37,8 +37,8 @@ export type Chain = readonly Contour[];
 const MOST_RINGS = 2000;
 
 /** Chains that clear everything inside `outermost` (counter-clockwise), in the order in which they are cut. */
-export function chainsInside(outermost: Contour, radius: number): Chain[] {
-  const chains: Chain[] = [];
+export function chainsInside(outermost: Contour, radius: number): Contour[][] {
+  const chains: Contour[][] = [];
   let budget = MOST_RINGS;
   const grow = (ring: Contour): void => {
     const chain = [ring];

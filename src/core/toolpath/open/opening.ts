@@ -9,7 +9,6 @@ import { effectiveDiameter } from "../../cutting/cutter.ts";
 import { type Finding, reporter } from "../../finding/finding.ts";
 import { sayToolpath } from "../../finding/say-toolpath.ts";
 import { indexOf, segmentIndex } from "../../geometry/nearest.ts";
-import { offsetRings } from "../../geometry/offset.ts";
 import type { Contour } from "../../geometry/shape.ts";
 import { BARELY } from "../../geometry/tolerance.ts";
 import type { Placement } from "../../layout/layout.ts";
@@ -24,7 +23,7 @@ import { trackOf } from "../follow/track.ts";
 import type { Walls } from "../follow/walls.ts";
 import { type PlacedTab, placeTabs } from "../tab/place.ts";
 import { bore, boreRadius, CORELESS, drill, groove, helixRadius } from "./bore.ts";
-import { chainsInside, clearChain } from "./clear.ts";
+import { type Chain, clearChain } from "./clear.ts";
 
 export interface Opened {
   readonly cuts: readonly Cut[];
@@ -57,7 +56,7 @@ export function openings(job: OpeningJob, setup: Setup, walls: Walls): Opened {
     return only(groove(feature, setup));
   }
   const rings = walls.inside(job.placement, feature, setup.radius);
-  const parts = rings.map((ring) => openPart(ring, job, setup, walls));
+  const parts = rings.map((_, n) => openPart(n, job, setup, walls));
   return {
     cuts: parts.flatMap((p) => p.cuts),
     tabs: parts.flatMap((p) => p.tabs),
@@ -70,8 +69,9 @@ function only(cut: Cut): Opened {
 }
 
 /** One ring of the finished path; an opening has several only where a neck could not be passed. */
-function openPart(ring: Contour, job: OpeningJob, setup: Setup, walls: Walls): Opened {
+function openPart(n: number, job: OpeningJob, setup: Setup, walls: Walls): Opened {
   const { placement, feature, nested } = job;
+  const ring = walls.inside(placement, feature, setup.radius)[n] as Contour;
   const roughRing = roughingRing(job, setup, walls);
   const recess = feature.depth !== undefined;
   const depths = recess ? passes(feature.depth ?? 0, setup.rates.passDepth) : setup.through;
@@ -79,16 +79,25 @@ function openPart(ring: Contour, job: OpeningJob, setup: Setup, walls: Walls): O
   const label = labelOf(feature);
   const base: RingJob = { label, side: "inside", track, roughRing, tabs: [], depths };
   const slugs = walls.inside(placement, feature, setup.diameter);
+  const clearedWhole = (): Opened => {
+    const { stock } = setup.options.finish;
+    const outermost =
+      roughRing === undefined
+        ? { distance: setup.radius, n }
+        : { distance: setup.radius + stock, n: 0 };
+    return cleared(base, walls.chains(placement, feature, outermost, setup.radius), job, setup);
+  };
   if (!recess && nested.length === 0) {
     if (slugs.length === 0) return only(ringCut(base, setup));
-    if (slugs.some((slug) => isThin(slug, setup))) return cleared(base, ring, job, setup);
+    const thin = walls.thin(placement, feature, setup.diameter, (JAMS_BELOW * setup.diameter) / 2);
+    if (thin) return clearedWhole();
   }
-  if (recess) return cleared(base, ring, job, setup);
+  if (recess) return clearedWhole();
   const tabs = slugTabs(track, job, setup);
   if (tabs.length >= LEAST_SLUG_TABS) {
     return { cuts: [ringCut({ ...base, tabs }, setup)], tabs, findings: [] };
   }
-  if (nested.length === 0) return cleared(base, ring, job, setup);
+  if (nested.length === 0) return clearedWhole();
   const findings = [
     report("slug-without-tab", { feature: nameOf(feature) }, placeOf(placement, feature)),
   ];
@@ -107,12 +116,7 @@ function roughingRing(job: OpeningJob, setup: Setup, walls: Walls): Contour | un
   return reaches(rough, ring, stock) ? rough : undefined;
 }
 
-function isThin(slug: Contour, setup: Setup): boolean {
-  return offsetRings([slug], (-JAMS_BELOW * setup.diameter) / 2).length === 0;
-}
-
-function cleared(base: RingJob, ring: Contour, job: OpeningJob, setup: Setup): Opened {
-  const chains = chainsInside(base.roughRing ?? ring, setup.radius);
+function cleared(base: RingJob, chains: readonly Chain[], job: OpeningJob, setup: Setup): Opened {
   const cuts = chains.map((chain) => clearChain(chain, base.depths, base.label, setup));
   if (base.roughRing !== undefined) cuts.push(finishCut(base, setup));
   if (job.feature.depth !== undefined) return { cuts, tabs: [], findings: [] };

@@ -4,28 +4,34 @@
  *
  * Promise: the plates' costs add up to the job's.
  */
-import { type Mass, massOf } from "../../cutting/mass.ts";
-import { bounds, signedArea } from "../../geometry/contour.ts";
-import { type Placement, type Sheet, type SheetLayout, thicknessOf } from "../../layout/layout.ts";
-import { costOf, type JobCost, type PlateCost } from "../../motion/cost/cost.ts";
-import { type Offcut, offcutOf } from "../../motion/cost/offcut.ts";
-import type { TraceTime } from "../../motion/time.ts";
-import { type Feedback, minutesAssumption } from "../../motion/wear/feedback.ts";
-import type { Wear } from "../../motion/wear/wear.ts";
-import type { CutProgram } from "../../toolpath/cut.ts";
-import type { Job } from "../job.ts";
+import { type Mass, massOf } from "../../../cutting/mass.ts";
+import { bounds, signedArea } from "../../../geometry/contour.ts";
+import {
+  type Placement,
+  type Sheet,
+  type SheetLayout,
+  thicknessOf,
+} from "../../../layout/layout.ts";
+import { costOf, type JobCost, type PlateCost } from "../../../motion/cost/cost.ts";
+import { type Offcut, offcutOf } from "../../../motion/cost/offcut.ts";
+import type { TraceTime } from "../../../motion/time.ts";
+import { type Feedback, minutesAssumption } from "../../../motion/wear/feedback.ts";
+import type { Wear } from "../../../motion/wear/wear.ts";
+import type { CutProgram } from "../../../toolpath/cut.ts";
+import type { Job } from "../../job.ts";
 import type {
   CostJson,
   EstimateJson,
   MassJson,
   OffcutJson,
   PlateEstimateJson,
-} from "../plan-json.ts";
+} from "../../plan-json.ts";
 
 /** A program with its time and wear, and what of them is each plate block's own. */
 export interface Worn {
   readonly program: CutProgram;
   readonly time: TraceTime;
+  readonly cutMetres: number;
   readonly wear: Wear;
   readonly newCutter: boolean;
   readonly lifeBefore: number;
@@ -65,7 +71,7 @@ export function shareOut({ job, layouts, worn, feedback }: ShareInput): Estimate
     dwellSeconds: sum((t) => t.dwellSeconds) * ratio,
     reckonedSeconds: reckoned,
     ...(feedback.minutesRatio === undefined ? {} : { measuredRatio: ratio }),
-    cutMetres: sum((t) => t.cutMetres),
+    cutMetres: worn.reduce((n, w) => n + w.cutMetres, 0),
     edgeMetres: worn.reduce((n, w) => n + w.wear.edgeMetres, 0),
     cost: cost.total,
     currency: job.rates.currency,

@@ -9,7 +9,7 @@
  */
 // biome-ignore lint/correctness/noUnresolvedImports: its "main" is written without the extension.
 import library from "clipper-lib";
-import type { Box, Point } from "./shape.ts";
+import type { Box, Point } from "../shape.ts";
 
 export interface UnitPoint {
   X: number;

@@ -6,18 +6,18 @@
  * Promise: the plates' costs add up to the job's, the cutters' metres to the programs'. A program's own seconds
  * stay as reckoned; the job's are times the measured ratio.
  */
-import type { Cutter } from "../../cutting/cutter.ts";
-import { type SheetLayout, thicknessOf } from "../../layout/layout.ts";
-import { splitByLine } from "../../motion/by-plate.ts";
-import type { TraceTime } from "../../motion/time.ts";
-import type { Feedback } from "../../motion/wear/feedback.ts";
-import type { SplitInput } from "../../motion/wear/split.ts";
-import { lifeFor, type WearOptions, wearOf } from "../../motion/wear/wear.ts";
-import type { Trace } from "../../program/read/trace.ts";
-import type { CutProgram } from "../../toolpath/cut.ts";
-import type { Job } from "../job.ts";
-import type { CutterJson, EstimateJson, ProgramJson } from "../plan-json.ts";
-import { programZero } from "./describe.ts";
+import type { Cutter } from "../../../cutting/cutter.ts";
+import { type SheetLayout, thicknessOf } from "../../../layout/layout.ts";
+import { splitByLine } from "../../../motion/by-plate.ts";
+import type { TraceTime } from "../../../motion/time.ts";
+import type { Feedback } from "../../../motion/wear/feedback.ts";
+import type { SplitInput } from "../../../motion/wear/split.ts";
+import { lifeFor, type WearOptions, wearOf } from "../../../motion/wear/wear.ts";
+import type { Trace } from "../../../program/read/trace.ts";
+import type { CutProgram } from "../../../toolpath/cut.ts";
+import type { Job } from "../../job.ts";
+import type { CutterJson, EstimateJson, ProgramJson } from "../../plan-json.ts";
+import { programZero } from "../describe.ts";
 import { shareOut, type Worn } from "./shares.ts";
 
 /** A program as written, read back and timed. */
@@ -25,6 +25,7 @@ export interface Run {
   readonly program: CutProgram;
   readonly trace: Trace;
   readonly time: TraceTime;
+  readonly cutMetres: number;
   /** The program line at which each plate block begins. */
   readonly blockLines: readonly number[];
   readonly newCutter: boolean;
@@ -143,7 +144,7 @@ function cuttersOf(worn: readonly Worn[], feedback: Feedback): Map<string, Recko
     const before = cutters.get(cutter.name);
     const loss = (before?.diameterLoss ?? 0) + (wear.diameterLoss ?? 0);
     cutters.set(cutter.name, {
-      cutMetres: (before?.cutMetres ?? 0) + run.time.cutMetres,
+      cutMetres: (before?.cutMetres ?? 0) + run.cutMetres,
       edgeMetres: (before?.edgeMetres ?? 0) + wear.edgeMetres,
       wearMetres: (before?.wearMetres ?? 0) + wear.wearMetres,
       rubbingMetres: (before?.rubbingMetres ?? 0) + wear.rubbingMetres,

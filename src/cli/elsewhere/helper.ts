@@ -1,0 +1,21 @@
+/** The helper thread: does errands as they come. */
+import { workerData } from "node:worker_threads";
+import { runErrand } from "../../core/job/work/errands.ts";
+import { type Answer, type HelperData, MOST_ERRANDS, type Sent, TAKEN, WAITING } from "./post.ts";
+
+const { port, states } = workerData as HelperData;
+
+port.on("message", ({ number, kind, asks }: Sent) => {
+  if (Atomics.compareExchange(states, number, WAITING, TAKEN) !== WAITING) return;
+  port.postMessage(answer(number, () => runErrand(kind, asks as never)));
+  Atomics.add(states, MOST_ERRANDS, 1);
+  Atomics.notify(states, MOST_ERRANDS);
+});
+
+function answer(number: number, work: () => unknown): Answer {
+  try {
+    return { number, value: work(), failed: false };
+  } catch {
+    return { number, failed: true };
+  }
+}

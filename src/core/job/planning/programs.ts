@@ -1,0 +1,126 @@
+/** Programs as written, read back and timed: from here on nothing is believed but their text. */
+import { effectiveDiameter } from "../../cutting/cutter.ts";
+import { bounds } from "../../geometry/contour.ts";
+import type { Box } from "../../geometry/shape.ts";
+import { feedWay } from "../../motion/routed.ts";
+import { type TraceTime, timeOf } from "../../motion/time.ts";
+import type { Part } from "../../motion/wear/split.ts";
+import { dialectOf } from "../../program/read/dialect.ts";
+import { readProgram } from "../../program/read/read.ts";
+import type { Trace } from "../../program/read/trace.ts";
+import { prepareProgram, type WriteContext, type Written } from "../../program/write/write.ts";
+import type { CutProgram } from "../../toolpath/cut.ts";
+import { fileSlug, type Job } from "../job.ts";
+import type { ProgramJson } from "../plan-json.ts";
+import { keyOf, type PlanMemory } from "../work/memory.ts";
+import type { ReckonedProgram } from "./account/reckon.ts";
+import { programZero } from "./describe.ts";
+
+/** One program, written, read back and timed. */
+export interface Made {
+  readonly file: string;
+  readonly program: CutProgram;
+  readonly written: Written;
+  readonly trace: Trace;
+  readonly time: TraceTime;
+  /** Metres at feed, before anything is rounded. */
+  readonly cutMetres: number;
+  readonly part: Part;
+}
+
+export function makePrograms(job: Job, parts: readonly Part[], memory: PlanMemory): Made[] {
+  return parts.map((part, i) => {
+    const context = contextFor(job, part.program, i + 1, parts.length);
+    const { blocks, ...program } = part.program;
+    const key = (): string => keyOf(blocks.map(memory.id), { ...part, program }, context);
+    return memory.recall("programs", key, () => makeProgram(part, context, memory));
+  });
+}
+
+/** Read twice: the minutes in the head are known once the program has been read and timed. */
+function makeProgram(part: Part, context: WriteContext, memory: PlanMemory): Made {
+  const { program } = part;
+  const { machine } = context;
+  const dialect = dialectOf(machine);
+  const number = String(context.number).padStart(2, "0");
+  const file = `${number}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
+  const draft = prepareProgram(program, context);
+  const minutes = timeOf(readProgram(file, draft.text(), dialect), machine).seconds / 60;
+  const blockLines = draft.blockLines(minutes);
+  const written = { ...draft, text: draft.text(minutes), blockLines };
+  // Equal texts get the same trace, by which a proof knows that there is nothing new to prove.
+  const { trace, time } = memory.recall(
+    "traces",
+    () => keyOf(file, written.text, machine),
+    () => {
+      const read = readProgram(file, written.text, dialect);
+      return { trace: read, time: timeOf(read, machine) };
+    },
+  );
+  return { file, program, written, trace, time, cutMetres: feedWay(program) / 1000, part };
+}
+
+export function contextFor(
+  job: Job,
+  { sheet }: CutProgram,
+  number: number,
+  of: number,
+): WriteContext {
+  return {
+    job: job.name,
+    machine: job.machine,
+    options: job.cutting,
+    originAt: job.origin.at === "centre" ? "centre" : `${job.origin.at.replace("-", " ")} corner`,
+    zAt: job.origin.z,
+    zero: programZero(sheet, job.origin),
+    number,
+    of,
+  };
+}
+
+export function programJson(
+  { file, program, written, time, cutMetres }: Made,
+  reckoned: ReckonedProgram | undefined,
+): ProgramJson {
+  const { rates } = program;
+  return {
+    file,
+    sheet: program.sheet.name,
+    cutter: program.cutter.name,
+    blocks: written.blocks,
+    seconds: time.seconds,
+    cutMetres,
+    rapidMetres: time.rapidMetres,
+    rpm: Math.round(rates.rpm),
+    feed: Math.round(rates.feed),
+    passDepth: rates.passDepth,
+    plungeFeed: rates.plungeFeed,
+    rampFeed: rates.rampFeed,
+    finishFeed: rates.finishFeed,
+    deepest: written.deepest,
+    plates: program.blocks.map(({ plate, copy }) => ({ plate, copy })),
+    ...reckoned,
+    rateSteps: rates.steps,
+    limitedBy: rates.limitedBy,
+  };
+}
+
+/** Box of all that the cutters of one sheet touch, sheet frame. */
+export function cutBox({ sheet }: CutProgram, made: readonly Made[]): Box | undefined {
+  const boxes = made.flatMap(({ program }) => {
+    const r = effectiveDiameter(program.cutter) / 2;
+    return program.blocks
+      .flatMap((b) => b.cuts)
+      .flatMap((c) => [c.start, ...c.moves.map((m) => m.to)])
+      .map((p) => ({ min: { x: p.x - r, y: p.y - r }, max: { x: p.x + r, y: p.y + r } }));
+  });
+  if (boxes.length === 0) return undefined;
+  const edge = bounds(sheet.outline);
+  return boxes.reduce(
+    (all, b) => ({
+      min: { x: Math.min(all.min.x, b.min.x), y: Math.min(all.min.y, b.min.y) },
+      max: { x: Math.max(all.max.x, b.max.x), y: Math.max(all.max.y, b.max.y) },
+    }),
+    { min: edge.max, max: edge.min },
+  );
+}

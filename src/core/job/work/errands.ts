@@ -1,0 +1,70 @@
+/**
+ * Work that a plan can have done elsewhere meanwhile: what it does not wait for, cut from plain data alone.
+ *
+ * A shell may give a `Runner` that hands errands to another thread. Which thread does them changes no bit of
+ * what comes back, so it changes none of the plan.
+ */
+import {
+  type CutSheet,
+  type Offcut,
+  type OffcutOptions,
+  offcutsOf,
+} from "../../layout/offcut/offcut.ts";
+import type { ReadOptions } from "../../program/read/read.ts";
+import { readProgram } from "../../program/read/read.ts";
+import type { CuttingChecks } from "../../proof/checks/cutting.ts";
+import { cuttingOf } from "../../proof/prove.ts";
+import { proofInput, type TargetPlan } from "../planning/target.ts";
+
+export interface ErrandProgram {
+  readonly file: string;
+  readonly sheet: string;
+  readonly cutter: string;
+  readonly text: string;
+}
+
+export interface Errands {
+  readonly offcuts: {
+    readonly asks: CutSheet & { readonly options: OffcutOptions };
+    readonly answers: readonly Offcut[];
+  };
+  /** The checks that follow the stock from cut to cut, of one sheet: half of a proof. */
+  readonly cutting: {
+    readonly asks: {
+      readonly plan: TargetPlan;
+      readonly sheet: string;
+      readonly programs: readonly ErrandProgram[];
+      readonly dialect: ReadOptions;
+    };
+    readonly answers: CuttingChecks | undefined;
+  };
+}
+
+export type ErrandKind = keyof Errands;
+
+/** Sends an errand; what comes back fetches its answer, and waits where it must. */
+export type Runner = <K extends ErrandKind>(
+  kind: K,
+  asks: Errands[K]["asks"],
+) => () => Errands[K]["answers"];
+
+const DOING: { readonly [K in ErrandKind]: (asks: Errands[K]["asks"]) => Errands[K]["answers"] } = {
+  offcuts: ({ sheet, placements, options }) => offcutsOf({ sheet, placements }, options),
+  cutting({ plan, sheet, programs, dialect }) {
+    const read = programs.map(({ text, ...rest }) => ({
+      ...rest,
+      trace: readProgram(rest.file, text, dialect),
+    }));
+    return cuttingOf(proofInput(plan, read), sheet);
+  },
+};
+
+export function runErrand<K extends ErrandKind>(
+  kind: K,
+  asks: Errands[K]["asks"],
+): Errands[K]["answers"] {
+  return DOING[kind](asks);
+}
+
+/** Everything here, when it is fetched. */
+export const HERE: Runner = (kind, asks) => () => runErrand(kind, asks);

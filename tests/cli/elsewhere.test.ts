@@ -1,0 +1,74 @@
+/** Errands come back right whatever becomes of the thread that is asked to do them. */
+import { existsSync } from "node:fs";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { expect, test, vi } from "vitest";
+import { helperThread } from "../../src/cli/elsewhere/runner.ts";
+import { rectangle } from "../../src/core/geometry/contour.ts";
+import { HERE } from "../../src/core/job/work/errands.ts";
+import type { Sheet } from "../../src/core/layout/layout.ts";
+import { tempFolder } from "./temp-folder.ts";
+
+const sheet = {
+  name: "carbon",
+  material: "carbon-woven",
+  thickness: 2,
+  outline: rectangle(0, 0, 200, 100),
+  fibreDeg: 0,
+  margin: 5,
+  keepOuts: [],
+} satisfies Sheet;
+
+const asks = {
+  sheet,
+  placements: [{ outer: rectangle(10, 10, 60, 60), features: [] }],
+  options: { kerf: 2, leastWidth: 30 },
+};
+
+/** A helper that marks in its folder that it has taken an errand, and then answers with these messages. */
+const taking = (answers: string): string => `
+import { workerData } from "node:worker_threads";
+import { writeFileSync } from "node:fs";
+const { port, states } = workerData;
+port.on("message", ({ number }) => {
+  Atomics.store(states, number, 1);
+  writeFileSync(new URL("taken", import.meta.url), "");
+  for (const answer of ${answers}) {
+    port.postMessage(answer);
+    Atomics.add(states, states.length - 1, 1);
+    Atomics.notify(states, states.length - 1);
+  }
+});`;
+
+async function answerOf(text: string): Promise<unknown> {
+  const folder = tempFolder({ "helper.js": text, "package.json": '{"type":"module"}' });
+  const helper = helperThread(pathToFileURL(join(folder, "helper.js")));
+  try {
+    const fetch = helper.run("offcuts", asks);
+    if (text.includes("taken")) await vi.waitUntil(() => existsSync(join(folder, "taken")), 20_000);
+    return fetch();
+  } finally {
+    helper.end();
+  }
+}
+
+test.each([
+  ["never comes up", "throw new Error('no');"],
+  ["does nothing", ""],
+  ["takes the errand and fails", taking("[{ number, failed: true }]")],
+])("a helper that %s", async (_what, text) => {
+  expect(await answerOf(text)).toEqual(HERE("offcuts", asks)());
+});
+
+test("an answer is taken for its own errand, whatever comes before it", async () => {
+  const answers = `[
+    { number: number + 7, value: "another's", failed: false },
+    { number, value: "its own", failed: false },
+  ]`;
+  expect(await answerOf(taking(answers))).toBe("its own");
+});
+
+test("from source all is done here", () => {
+  const helper = helperThread(new URL("../../src/cli/elsewhere/helper.ts", import.meta.url));
+  expect(helper.run).toBe(HERE);
+});
