@@ -16,6 +16,9 @@ import { exchange, nextAwake, type Path, settle, total, turn, wake } from "./pat
 /** What an exchange must save to count, as a share of the tour: above the rounding of its sums. */
 const SAVES = 1e-11;
 
+/** Steps that the scans of one place take besides looking at costs. */
+const SCANS = 200;
+
 /** Entries are chosen anew over the whole tour up to this length, else this far about what has changed. */
 const WHOLE = 64;
 const ABOUT = 6;
@@ -39,6 +42,7 @@ export function improve(p: Path, over: () => boolean): void {
 
 function improveAt(p: Path, stop: number, best: Move): boolean {
   const at = p.place[stop] as number;
+  p.r.work += SCANS;
   best.kind = "none";
   best.delta = -SAVES * p.cost;
   for (let cut = at - 1; cut <= at; cut++) {

@@ -32,6 +32,8 @@ export interface Limits {
 const WARM = 1.5;
 /** Stretches that an upset exchanges are up to this long: a little damage, quickly mended or not. */
 const UPSET = 15;
+/** Steps that an upset and what is kept of it take besides looking at costs. */
+const UPSETTING = 400;
 /** An upset that precedence forbids is drawn anew, so often. */
 const DRAWS = 20;
 /** After so many in a row without one that it allows, there is none. */
@@ -53,6 +55,7 @@ export function search(p: Path, limits: Limits): Kept {
       takeBack(p, best);
       keep(now, p);
     }
+    p.r.work += UPSETTING + 4 * p.r.count;
     const heat = WARM * (1 - (through - Math.floor(through))) ** 2;
     idle = upset(p, limits.random) ? 0 : idle + 1;
     if (idle > IDLE) break;
