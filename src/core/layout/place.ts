@@ -55,20 +55,31 @@ export function layPlates(input: LayInput): Outcome<SheetLayout[]> {
   const lots = input.sheets.map((sheet) =>
     items.filter((item) => item.members[0]?.order.sheet === sheet.name),
   );
-  const searched = lots.filter((lot) => lot.some((item) => item.place === undefined)).length;
-  const shared = { ...input, search: sharedOut(input.search, searched) };
+  const free = lots.map((lot) => lot.filter((item) => item.place === undefined));
+  const searches = sharedOut(input.search, free);
   const value = input.sheets.flatMap((sheet, i) => {
-    const laid = laySheets(roomOf(sheet, input.widestCutter), lots[i] ?? [], shared);
+    const own = { ...input, search: searches[i] };
+    const laid = laySheets(roomOf(sheet, input.widestCutter), lots[i] ?? [], own);
     findings.push(...laid.findings);
     return laid.value;
   });
   return { value, findings };
 }
 
-/** The steps are for the whole job: each kind of sheet that has something to be placed gets its part. */
-function sharedOut(search: SearchOptions | undefined, kinds: number): SearchOptions | undefined {
-  if (search === undefined) return undefined;
-  return { ...search, steps: Math.ceil(stepsFor(search) / Math.max(1, kinds)) };
+/**
+ * The steps are for the whole job. Each kind of sheet gets its part by how many different plates are to be placed on
+ * it: copies of one plate are soon as close as they can be, and nothing comes of changing their places.
+ */
+function sharedOut(
+  search: SearchOptions | undefined,
+  lots: readonly (readonly Item[])[],
+): (SearchOptions | undefined)[] {
+  const different = lots.map((lot) => new Set(lot.map((item) => item.members[0]?.order)).size);
+  const all = different.reduce((sum, n) => sum + n, 0);
+  if (search === undefined) return lots.map(() => undefined);
+  const pieces = lots.reduce((sum, lot) => sum + lot.length, 0);
+  const steps = stepsFor(search, pieces);
+  return different.map((n) => ({ ...search, steps: Math.ceil((steps * n) / Math.max(1, all)) }));
 }
 
 /** The sheets of one kind that are used, the first in any case. */

@@ -17,7 +17,8 @@ import {
   xAt,
   yAt,
 } from "../removal/curve.ts";
-import { type Level, near } from "../removal/level.ts";
+import type { Box } from "../removal/grid.ts";
+import { inside, type Level, near } from "../removal/level.ts";
 import { type Stroke, zAt } from "../removal/stroke.ts";
 import type { Ring } from "../target.ts";
 
@@ -101,6 +102,12 @@ export interface Height {
   readonly by: Stroke | undefined;
 }
 
+/** Where strokes lie that may bound the height of the bridge at a tab, with cutters of this radius at most. */
+export function heightBox({ at, width }: TargetTab, widest: number): Box {
+  const reach = width / 4 + 2 * widest;
+  return [at.x - reach, at.y - reach, at.x + reach, at.y + reach];
+}
+
 /** Height of the bridge above the underside, least of three places over its middle half. */
 export function bridgeHeight(ring: Ring, tab: TargetTab, level: Level, thickness: number): Height {
   const c = nearestCurve(ring, tab);
@@ -108,11 +115,7 @@ export function bridgeHeight(ring: Ring, tab: TargetTab, level: Level, thickness
   const [dx, dy] = directionAt(c, t);
   let height = thickness;
   let by: Stroke | undefined;
-  const strokes = near(
-    level,
-    lineCurve(tab.at.x, tab.at.y, tab.at.x, tab.at.y),
-    tab.width / 4 + 2 * level.widest,
-  );
+  const strokes = inside(level, heightBox(tab, level.widest));
   for (const along of [-0.25, 0, 0.25]) {
     for (const s of strokes) {
       const x = xAt(c, t) + dx * along * tab.width + dy * s.radius;

@@ -9,7 +9,7 @@ import type { Stretch } from "../removal/coverage.ts";
 import { everyStroke, type Level, type Levels, levelOf } from "../removal/level.ts";
 import { openOf, type RingPoint, ringFoot, ringPoint } from "../removal/ring.ts";
 import { isRecess, type Part, type Ring, type Target, within } from "../target.ts";
-import { bridgeHeight, bridgeWidth } from "./bridges.ts";
+import { bridgeHeight, bridgeWidth, heightBox } from "./bridges.ts";
 import { isCorner, LEFT, leftover } from "./left.ts";
 import { leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
 
@@ -37,7 +37,7 @@ interface Work {
   readonly input: ProofInput;
   readonly target: Target;
   readonly levels: Levels;
-  /** Every stroke that cuts, with its height. */
+  /** Every stroke that cuts near a tab, with its height. */
   readonly every: Level;
   readonly checks: ContourChecks;
   /** Least radius of the cutters used on the sheet. */
@@ -57,7 +57,11 @@ export function checkContours(input: ProofInput, target: Target, levels: Levels)
     cornerMm: 0,
   };
   offer(checks.left, 0, () => ({}));
-  const every = everyStroke(levels.all);
+  const widest = levels.all.reduce((r, s) => Math.max(r, s.radius), 0);
+  const every = everyStroke(
+    levels.all,
+    target.sheet.tabs.map((tab) => heightBox(tab, widest)),
+  );
   const work: Work = { input, target, levels, every, checks, finest };
   for (const part of target.parts) {
     for (const ring of [part.outline, ...part.inner]) checkRing(work, part, ring);

@@ -12,6 +12,7 @@ import type { ProofInput } from "../proof.ts";
 import { boxAround, distanceToPoint, xAt, yAt } from "../removal/curve.ts";
 import { gapBetween } from "../removal/gap.ts";
 import { visit } from "../removal/grid.ts";
+import { distinct } from "../removal/level.ts";
 import { above, below, type Stroke } from "../removal/stroke.ts";
 import { isSolid, type Target, type Wall, wallDistance } from "../target.ts";
 import { mostOf, offer, type Spot, type Worst } from "./worst.ts";
@@ -27,6 +28,7 @@ export function checkOvercut(input: ProofInput, target: Target, strokes: readonl
   const worst = mostOf("overcut", "mm", OVERCUT);
   const work: Work = { input, target, worst };
   let previous: Stroke | undefined;
+  const pieces: Stroke[] = [];
   for (const stroke of strokes) {
     const cut = below(stroke, SKIN);
     if (cut === undefined) {
@@ -36,10 +38,12 @@ export function checkOvercut(input: ProofInput, target: Target, strokes: readonl
     const fresh = previous === undefined || !follows(previous, cut) || previous.z1 > SKIN;
     for (const piece of byFloors(target, cut)) {
       if (fresh || target.floors.length > 0) standing(work, piece);
-      passing(work, piece);
+      pieces.push(piece);
     }
     previous = stroke;
   }
+  // Without recesses a wall is the same at every depth, and of passes on one way the first says all.
+  for (const piece of target.floors.length > 0 ? pieces : distinct(pieces)) passing(work, piece);
   return worst;
 }
 

@@ -5,7 +5,7 @@
  * count from their crossing point on. Exact in Z; in X and Y see coverage and rows.
  */
 import { boxAround, type Curve, distanceToPoint, nearestT, xAt, yAt } from "./curve.ts";
-import { type Grid, gridOf, visit } from "./grid.ts";
+import { type Box, type Grid, gridOf, visit } from "./grid.ts";
 import { below, type Stroke } from "./stroke.ts";
 
 export interface Level {
@@ -41,12 +41,25 @@ export function levelOf(levels: Levels, z: number): Level {
   return level;
 }
 
-/** All strokes that cut at all, with their heights: passes on one way are all there. */
-export function everyStroke(all: readonly Stroke[]): Level {
+/** All strokes that cut at all and may come into one of the boxes, with their heights: passes on one way are all there. */
+export function everyStroke(all: readonly Stroke[], boxes: readonly Box[]): Level {
+  const places = gridOf(boxes, CELL);
   return gridded(
     0,
-    all.filter((s) => s.z0 < 0 || s.z1 < 0),
+    all.filter((s) => {
+      if (s.z0 >= 0 && s.z1 >= 0) return false;
+      let met = false;
+      const box = boxAround(s.curve, s.radius);
+      visit(places, box, (i) => {
+        met ||= meets(box, boxes[i] as Box);
+      });
+      return met;
+    }),
   );
+}
+
+function meets(a: Box, b: Box): boolean {
+  return a[0] <= b[2] && a[2] >= b[0] && a[1] <= b[3] && a[3] >= b[1];
 }
 
 function gridded(z: number, strokes: readonly Stroke[]): Level {
@@ -91,8 +104,13 @@ function sameSweep(a: Stroke, b: Stroke): boolean {
 
 /** Strokes whose sweep may come within `extra` of a curve. */
 export function near(level: Level, c: Curve, extra: number): Stroke[] {
+  return inside(level, boxAround(c, extra));
+}
+
+/** Strokes whose sweep may come into a box. */
+export function inside(level: Level, box: Box): Stroke[] {
   const out: Stroke[] = [];
-  visit(level.grid, boxAround(c, extra), (i) => {
+  visit(level.grid, box, (i) => {
     out.push(level.strokes[i] as Stroke);
   });
   return out;
