@@ -85,6 +85,7 @@ export const OPTIONS: CuttingOptions = {
   direction: "climb",
   rampDeg: 3,
   clearance: 6,
+  hop: 1,
 };
 
 export const SHEET: Sheet = {

@@ -82,7 +82,7 @@ export function setupOf(
     },
     through: passes(thickness + options.throughDepth, rates.passDepth),
     tabTop: -thickness + options.tabs.height,
-    startZ: Math.min(APPROACH, options.clearance),
+    startZ: Math.min(APPROACH, options.clearance, options.hop),
   };
 }
 
