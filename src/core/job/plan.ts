@@ -26,7 +26,7 @@ import { type Gathered, gather, type ReadFile } from "./planning/gather.ts";
 import { type FiledOffcut, offcutFile, offcutsFor } from "./planning/offcuts.ts";
 import { contextFor, cutBox, type Made, makePrograms, programJson } from "./planning/programs.ts";
 import { proveAll } from "./planning/proving.ts";
-import { type LayoutWish, searching } from "./planning/search.ts";
+import { type LayoutWish, orderSteps, searching } from "./planning/search.ts";
 import { slowedFindings } from "./planning/slowed.ts";
 import { HERE, type Runner } from "./work/errands.ts";
 import { keyOf, NO_MEMORY, type PlanMemory } from "./work/memory.ts";
@@ -34,6 +34,8 @@ import { keyOf, NO_MEMORY, type PlanMemory } from "./work/memory.ts";
 export interface PlanHooks {
   /** How hard the layout searches, and what ends the search before its steps do. */
   readonly layout?: LayoutWish;
+  /** For each cut, what its order may cost; absent: by the layout's effort. 0: the nearest next. */
+  readonly orderSteps?: number;
   readonly progress?: (stage: string) => void;
   /** What the cutters' ledger says: measured times and lives, and what cutters have behind them. */
   readonly feedback?: Feedback;
@@ -79,7 +81,8 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   const offcuts = layouts.map((layout) => offcutsFor(layout, job, { memory, elsewhere }));
 
   say("routing");
-  const routed = routeAll(job, layouts, memory);
+  const steps = hooks.orderSteps ?? orderSteps(hooks.layout ?? {});
+  const routed = routeAll(job, layouts, steps, memory);
   findings.push(...withoutToldTwice(findings, routed.findings));
   findings.push(...unusedOverrides(job.checks, findings));
   if (stops(findings)) return stop();
@@ -169,13 +172,18 @@ function goesRound(cutter: Cutter): boolean {
   return cutter.kind !== "drill";
 }
 
-function routeAll(job: Job, layouts: readonly SheetLayout[], { recall, id }: PlanMemory): Routed {
+function routeAll(
+  job: Job,
+  layouts: readonly SheetLayout[],
+  orderSteps: number,
+  { recall, id }: PlanMemory,
+): Routed {
   const cutters = job.cutters.map(({ place: _place, ...cutter }) => cutter);
   const { cutting: options, machine } = job;
   return recall(
     "route",
-    () => keyOf(id(layouts), cutters, options, machine),
-    () => route({ layouts, cutters, options, machine }),
+    () => keyOf(id(layouts), cutters, options, machine, orderSteps),
+    () => route({ layouts, cutters, options, machine, orderSteps }),
   );
 }
 

@@ -29,9 +29,9 @@ export interface OrderOptions {
 const ROUNDS = 6;
 
 export function shortTour(problem: OrderProblem, options: OrderOptions): Tour {
-  const r = ready(problem);
-  if (r.count === 0) return { stops: [], choices: [], cost: 0 };
   const { start, steps, exactUpTo = Number.POSITIVE_INFINITY } = options;
+  const r = ready(problem, steps);
+  if (r.count === 0) return { stops: [], choices: [], cost: 0 };
   if (!(steps > 0)) return tourOf(r, start ?? nearestFirst(r, true));
   if (r.count <= exactUpTo && exactWork(r) <= steps) return exactTour(r);
   const firsts = [nearestFirst(r, true), nearestFirst(r), cheapestInserted(r)];

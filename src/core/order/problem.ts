@@ -55,7 +55,8 @@ export interface Ready {
 /** Choices up to which costs are kept in a table: 18 MB at most. */
 const MOST_KEPT = 1500;
 
-export function ready(problem: OrderProblem): Ready {
+/** With a table where it fills in a part of the steps that there are. */
+export function ready(problem: OrderProblem, steps: number = Number.MAX_VALUE): Ready {
   const count = problem.choices.length;
   const first = new Int32Array(count + 3);
   for (let s = 0; s < count; s++) first[s + 1] = (first[s] as number) + (problem.choices[s] ?? 1);
@@ -68,7 +69,7 @@ export function ready(problem: OrderProblem): Ready {
   const far = costBetween(problem, into);
   const { before, behind } = neighbours(problem);
   const made = { count, first, stopOf, before, behind, size, far, work: 0 };
-  if (size > MOST_KEPT) return { ...made, table: undefined };
+  if (size > MOST_KEPT || 2 * size * size > steps) return { ...made, table: undefined };
   const table = new Float64Array(size * size);
   for (let a = 0; a < size; a++) {
     for (let b = 0; b < size; b++) table[a * size + b] = stopOf[a] === stopOf[b] ? 0 : far(a, b);

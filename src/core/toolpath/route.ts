@@ -23,7 +23,7 @@ import { walls } from "./follow/walls.ts";
 import { type Ground, groundOf } from "./link/ground.ts";
 import { linked, travelOn } from "./link/linked.ts";
 import { openings } from "./open/opening.ts";
-import { type PlateStops, type Stop, shortOrder } from "./order.ts";
+import { type PlateStops, QUICK_STEPS, type Stop, shortOrder } from "./order.ts";
 import { outlineCut } from "./outline.ts";
 import type { PlacedTab } from "./tab/place.ts";
 
@@ -32,7 +32,7 @@ export interface RouteInput {
   readonly cutters: readonly Cutter[];
   readonly options: CuttingOptions;
   readonly machine: Machine;
-  /** For each cut, what its order may cost (order/order.ts); 0: the nearest from the usual entries. Absent: a little. */
+  /** For each cut, what its order may cost (order/order.ts); absent: a little; 0: the nearest from the usual entries. */
   readonly orderSteps?: number | undefined;
 }
 
@@ -146,7 +146,7 @@ function blocksFor(job: BlockJob): Blocks {
   const ordered = shortOrder(plates, {
     ...travelOn(ground, setup, input.machine),
     origin: ORIGIN,
-    steps: input.orderSteps ?? ORDER_STEPS,
+    steps: input.orderSteps ?? QUICK_STEPS,
   });
   const cuts = linked(ordered, ground, setup);
   const order = ordered.map(({ plate }) => busy[plate] as number);
@@ -161,9 +161,6 @@ function blocksFor(job: BlockJob): Blocks {
 }
 
 const ORIGIN: Point = { x: 0, y: 0 };
-
-/** For each cut to be ordered: a hundredth of a second for thirty of them, once the code is warm. */
-const ORDER_STEPS = 10_000;
 
 interface Stops extends Omit<PlateStops, "after"> {
   readonly tabs: Tab[];

@@ -5,9 +5,9 @@
  * clamps, `hop` above its top is enough: the cutter comes down so far at rapid before every cut anyway. A piece
  * that has been cut out, though its tabs hold it, is not passed over so low, nor touched by the cutter's side.
  */
-import { contains, rectangle } from "../../geometry/contour.ts";
-import { line, nearestOn } from "../../geometry/segment.ts";
-import type { Contour, Line, Point } from "../../geometry/shape.ts";
+import { contains, oriented, rectangle } from "../../geometry/contour.ts";
+import { line, nearestOn, tangentAt } from "../../geometry/segment.ts";
+import type { Contour, Line, Point, Segment } from "../../geometry/shape.ts";
 import { type Boxed, boxed, curveDistance } from "../../layout/clearance.ts";
 import type { KeepOut, Sheet } from "../../layout/layout.ts";
 import type { Setup } from "../follow/setup.ts";
@@ -18,14 +18,46 @@ const COLLET_RADIUS = 10;
 const GRAZE = 0.02;
 
 export interface Ground {
-  readonly edge: Boxed;
-  readonly keepOuts: readonly KeepOut[];
+  /** Absent where it bends in nowhere: ways from inside to inside stay inside. */
+  readonly edge: Boxed | undefined;
+  readonly keepOuts: readonly Kept[];
   /** Contours that have been cut through, in the order in which they were. */
   readonly free: Boxed[];
 }
 
-export function groundOf(sheet: Sheet): Ground {
-  return { edge: boxed(sheet.outline), keepOuts: sheet.keepOuts, free: [] };
+type Kept =
+  | { readonly at: Point; readonly radius: number }
+  | { readonly box: Contour; readonly walls: Boxed };
+
+export function groundOf({ outline, keepOuts }: Sheet): Ground {
+  return {
+    edge: bulgesOnly(outline) ? undefined : boxed(outline),
+    keepOuts: keepOuts.map(keptOf),
+    free: [],
+  };
+}
+
+function keptOf(k: KeepOut): Kept {
+  if (k.kind === "disc") return { at: k.at, radius: k.diameter / 2 };
+  const { min, max } = k.box;
+  const box = rectangle(min.x, min.y, max.x, max.y);
+  return { box, walls: boxed(box) };
+}
+
+/** No arc and no corner turns away from the inside. */
+function bulgesOnly(outline: Contour): boolean {
+  const { segments } = oriented(outline, true);
+  return segments.every((s, i) => {
+    const next = segments[(i + 1) % segments.length] ?? s;
+    return (s.kind === "line" || s.sweep > 0) && (next === s || leftTurn(s, next) >= 0);
+  });
+}
+
+/** Positive where the way turns left between the two. */
+function leftTurn(a: Segment, b: Segment): number {
+  const t = tangentAt(a, 1);
+  const u = tangentAt(b, 0);
+  return t.x * u.y - t.y * u.x;
 }
 
 export function setFree(ground: Ground, contour: Contour): void {
@@ -47,16 +79,14 @@ export function isClear(ground: Ground, from: Point, to: Point, setup: Setup): b
   const collet = hop + setup.cutter.overhang < clearance ? COLLET_RADIUS : 0;
   const reach = Math.max(setup.radius, collet) + GRAZE;
   const way = line(from, to);
-  if (ground.keepOuts.some((k) => keepDistance(k, way) < reach)) return false;
-  // From inside to inside: only an outline that bends in can lie between.
+  if (ground.keepOuts.some((k) => keepDistance(k, way, reach) < reach)) return false;
   const { radius } = setup;
+  if (ground.edge === undefined) return true;
   return curveDistance(boxed({ segments: [way] }), ground.edge, radius, radius) >= radius;
 }
 
-function keepDistance(k: KeepOut, way: Line): number {
-  if (k.kind === "disc") return nearestOn(way, k.at).distance - k.diameter / 2;
-  const { min, max } = k.box;
-  const box = rectangle(min.x, min.y, max.x, max.y);
-  if (contains(box, way.from)) return 0;
-  return curveDistance(boxed({ segments: [way] }), boxed(box), Number.MAX_VALUE);
+function keepDistance(k: Kept, way: Line, enough: number): number {
+  if ("at" in k) return nearestOn(way, k.at).distance - k.radius;
+  if (contains(k.box, way.from)) return 0;
+  return curveDistance(boxed({ segments: [way] }), k.walls, enough);
 }
