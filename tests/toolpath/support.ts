@@ -105,6 +105,7 @@ export interface Setting {
   readonly sheet?: Partial<Sheet>;
   readonly machine?: Partial<Machine>;
   readonly count?: number;
+  readonly orderSteps?: number;
 }
 
 export interface Run {
@@ -135,7 +136,13 @@ export function runOf(setting: Setting): Run {
     })),
     widestCutter: widest,
   });
-  const routed = route({ layouts: laid.value, cutters, options, machine });
+  const routed = route({
+    layouts: laid.value,
+    cutters,
+    options,
+    machine,
+    orderSteps: setting.orderSteps,
+  });
   const written = routed.programs.map((p, i) =>
     writeProgram(p, {
       job: "test",
