@@ -177,3 +177,24 @@ describe("seconds through the air", () => {
     expect(across({ x: 0, y: 0 }, { x: 5, y: 10 })).toBeCloseTo(0.5 + 20 / 300, 9);
   });
 });
+
+describe("over the whole sheet", () => {
+  const whole = runOf({ ...setting, options: { order: "whole-sheet" } });
+
+  test("takes no longer through the air than plate by plate, and cuts the same", () => {
+    expect(rapidSeconds(whole)).toBeLessThanOrEqual(rapidSeconds(short));
+    const labels = (run: Run): string[] =>
+      cutsOf(run)
+        .map(({ plate, cut }) => `${plate} ${cut.label} ${cut.moves.length}`)
+        .sort((a, b) => (a < b ? -1 : 1));
+    expect(labels(whole)).toEqual(labels(short));
+  });
+
+  test("each outline still comes after all that is inside it", () => {
+    const cuts = cutsOf(whole);
+    for (const { plate } of cuts) {
+      const own = cuts.filter((c) => c.plate === plate).map((c) => c.cut.label);
+      expect(own.indexOf("outline")).toBe(own.length - 1);
+    }
+  });
+});

@@ -240,6 +240,10 @@ const cutting = z
       { min: 0.5, max: 200 },
       "The same between two cuts where only whole sheet lies between: no keep-out, edge or piece cut free. As high as clearance: never lower.",
     ).default(defaults.HOP),
+    order: z.enum(["plate-by-plate", "whole-sheet"]).default("plate-by-plate").meta({
+      description:
+        "Each plate finished before the next begins, or the shortest way over the sheet: inner features before their outline in any case.",
+    }),
   })
   .prefault({})
   .meta({ description: "How things are cut." });

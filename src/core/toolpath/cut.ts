@@ -55,7 +55,7 @@ export function feedLength({ start, startZ, moves }: Cut): number {
   return sum;
 }
 
-/** All that one plate gets from one cutter; begins and ends safe. */
+/** What one plate gets from one cutter in a row: all of it, where plates are cut one by one. */
 export interface PlateBlock {
   readonly plate: string;
   readonly copy: number;
@@ -91,6 +91,14 @@ export interface Routed {
   readonly findings: readonly Finding[];
 }
 
+/** The plates of some blocks, each once, in the order in which they are begun. */
+export function platesOf<T extends { readonly plate: string; readonly copy: number }>(
+  blocks: readonly T[],
+): { plate: string; copy: number }[] {
+  const seen = new Map(blocks.map(({ plate, copy }) => [`${plate} ${copy}`, { plate, copy }]));
+  return [...seen.values()];
+}
+
 /** How the job wants things cut. mm unless named. */
 export interface CuttingOptions {
   readonly tabs: {
@@ -110,4 +118,6 @@ export interface CuttingOptions {
   readonly clearance: number;
   /** The same between two cuts with nothing between them that stands up; as high as clearance: never lower. */
   readonly hop: number;
+  /** Each plate finished before the next begins, or whatever way through the sheet is shortest. Absent: plate by plate. */
+  readonly order?: "plate-by-plate" | "whole-sheet" | undefined;
 }

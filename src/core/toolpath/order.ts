@@ -1,7 +1,7 @@
 /**
  * Which cut comes next, and from which of its entries: short ways through the air that keep what must come first first.
  *
- * A plate is finished before the next begins. So plates are ordered first, by where they begin and end; then the features of
+ * A plate is finished before the next begins, unless the job wants the sheet ordered as a whole. So plates are ordered first, by where they begin and end; then the features of
  * each, with their entries, between where the cutter comes from and where it goes next, the outline last; then plates
  * once more, now that their beginnings and ends are known. A way costs its seconds, lifts included.
  *
@@ -49,6 +49,8 @@ export interface Travel {
   readonly origin: Point;
   /** For each stop; none: the nearest from the usual entry. */
   readonly steps: number;
+  /** Plates need not be finished one by one. */
+  readonly whole?: boolean;
 }
 
 /** Where a cut ends. */
@@ -60,6 +62,7 @@ export interface Spot {
 
 /** Of the plates, which have something to cut each. */
 export function shortOrder(plates: readonly PlateStops[], travel: Travel): Ordered[] {
+  if (travel.whole === true) return overWholeSheet(plates, travel);
   const usual = plates.map((p) => stopsOf(p).map(usualWay));
   const first = runThrough(plates, platesInOrder(plates, usual, travel), usual, travel);
   if (!(travel.steps > 0)) return first.ordered;
@@ -145,6 +148,48 @@ function withinPlate(
   const last = tour.choices.at(-1);
   const wayOn = last === undefined ? 0 : (problem.end?.(last) ?? 0);
   return { made, seconds: tour.cost - wayOn };
+}
+
+/** All stops of the sheet in one: a table of their costs is worth its time, so the steps grow with the square. */
+function overWholeSheet(plates: readonly PlateStops[], travel: Travel): Ordered[] {
+  const ofPlate: number[][] = [];
+  const stops = plates.flatMap((plate, n) => {
+    const own = stopsOf(plate);
+    const from = ofPlate.flat().length;
+    ofPlate.push(own.map((_, i) => from + i));
+    return own.map((stop) => ({ stop, plate: n }));
+  });
+  const ways = stops.flatMap(({ stop, plate }) =>
+    stop.ways.map((cuts) => ({ plate, cuts, frees: stop.frees })),
+  );
+  const begins = ways.map(firstCut);
+  const ends = ways.map(endOf);
+  const tour = shortTour(
+    {
+      choices: stops.map(({ stop }) => stop.ways.length),
+      after: stops.map(({ stop, plate }, i) => {
+        const { after, outline } = plates[plate] as PlateStops;
+        const nested = after.flatMap((k) => ofPlate[k] ?? []);
+        const inner = stop === outline ? (ofPlate[plate] ?? []).filter((k) => k !== i) : [];
+        return [...nested, ...inner];
+      }),
+      cost: (a, b) => travel.seconds(ends[a] as Spot, begins[b] as Cut),
+      start: (b) => travel.seconds({ at: travel.origin }, begins[b] as Cut),
+    },
+    { steps: travel.steps * stops.length * Math.max(1, stops.length / 8) },
+  );
+  return inRuns(tour.choices.map((c) => ways[c] as Made & { plate: number }));
+}
+
+/** What follows each other on one plate together. */
+function inRuns(made: readonly (Made & { readonly plate: number })[]): Ordered[] {
+  const runs: { plate: number; made: Made[] }[] = [];
+  for (const { plate, ...rest } of made) {
+    const last = runs.at(-1);
+    if (last?.plate === plate) last.made.push(rest);
+    else runs.push({ plate, made: [rest] });
+  }
+  return runs;
 }
 
 function firstCut(made: Made | undefined): Cut {

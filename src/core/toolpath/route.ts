@@ -2,7 +2,7 @@
  * From plates on sheets to cuts: which cutter makes what, in which order, and how.
  *
  * Promise: on each sheet every inner feature is cut before the outline that holds it, a plate is
- * finished before the next begins, and a plate inside a window before that window; in the order in which
+ * finished before the next begins (unless the job asks for the shortest way over the whole sheet), and a plate inside a window before that window; in the order in which
  * the programs are run this holds across cutters too (assign.ts says why).
  * Cost: near linear in plates; the order takes as many steps as it is given.
  */
@@ -147,6 +147,7 @@ function blocksFor(job: BlockJob): Blocks {
     ...travelOn(ground, setup, input.machine),
     origin: ORIGIN,
     steps: input.orderSteps ?? QUICK_STEPS,
+    whole: input.options.order === "whole-sheet",
   });
   const cuts = linked(ordered, ground, setup);
   const order = ordered.map(({ plate }) => busy[plate] as number);
@@ -155,7 +156,7 @@ function blocksFor(job: BlockJob): Blocks {
       const { plate, copy } = layout.placements[i] as Placement;
       return { plate: plate.name, copy, cuts: cuts[k] ?? [] };
     }),
-    tabs: order.flatMap((i) => made[i]?.tabs ?? []),
+    tabs: [...new Set(order)].flatMap((i) => made[i]?.tabs ?? []),
     findings: made.flatMap((m) => m.findings).map((f) => ({ ...f, sheet: setup.sheet.name })),
   };
 }

@@ -8,7 +8,7 @@
 import { effectiveDiameter } from "../../cutting/cutter.ts";
 import { thicknessOf } from "../../layout/layout.ts";
 import type { Machine } from "../../machine/machine.ts";
-import type { Cut, CutProgram, CuttingOptions } from "../../toolpath/cut.ts";
+import { type Cut, type CutProgram, type CuttingOptions, platesOf } from "../../toolpath/cut.ts";
 import { afresh, feedMove, type Lines, linesFor, rapidXY, rapidZ, type Slowed } from "./lines.ts";
 import { comment, dwell, number } from "./words.ts";
 
@@ -155,7 +155,11 @@ function headOf(program: CutProgram, context: WriteContext, body: Lines): string
     ),
     ...(context.minutes === undefined ? [] : say(`about ${number(context.minutes, 1)} minutes`)),
     ...cautions(say),
-    ...say(`plates in this order: ${program.blocks.map((b) => `${b.plate} ${b.copy}`).join(", ")}`),
+    ...say(
+      `plates in this order: ${platesOf(program.blocks)
+        .map((b) => `${b.plate} ${b.copy}`)
+        .join(", ")}`,
+    ),
   ];
 }
 
