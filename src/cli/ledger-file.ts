@@ -12,6 +12,7 @@ import type { Finding } from "../core/finding/finding.ts";
 import { reporter } from "../core/finding/finding.ts";
 import { sayMotion } from "../core/finding/say-motion.ts";
 import {
+  LEDGER_NAME,
   type Ledger,
   type LedgerRecord,
   ledgerFindings,
@@ -22,9 +23,6 @@ import { reason } from "./read-file.ts";
 import { say } from "./say.ts";
 
 const report = reporter(sayMotion);
-
-/** Beside the job or in the folder that one works in, unless it is named. */
-export const LEDGER_NAME = "cutter-life.jsonl";
 
 export interface OpenedLedger {
   readonly file: string;

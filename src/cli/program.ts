@@ -4,7 +4,14 @@
  */
 import { Command, CommanderError, Option } from "commander";
 import { addAtMachine } from "./at-machine/declare.ts";
-import { amount, example, type Finish, length, wholeNumber } from "./commands/option-values.ts";
+import {
+  amount,
+  example,
+  type Finish,
+  length,
+  portNumber,
+  wholeNumber,
+} from "./commands/option-values.ts";
 import { EXIT, type ExitCode, type Io } from "./io.ts";
 
 export const VERSION = "0.1.0";
@@ -44,6 +51,7 @@ export function buildProgram(io: Io): Invocation {
   addDraft(program, io, finish);
   addLife(program, io, finish);
   addCoupon(program, io, finish);
+  addPage(program, io, finish);
   for (const command of program.commands) {
     command
       .option("--json", "one JSON document on stdout, nothing else there")
@@ -86,6 +94,7 @@ function addPlan(program: Command, io: Io, finish: Finish): void {
     .requiredOption("--out <dir>", "folder to write into")
     .option("--force", "write even where DIR holds files that are not weftcut's")
     .option("--keep-unproven", "write programs that fail their proof, too, into DIR/unproven")
+    .option("--trial", "feeds and speeds for hardboard, to try the very same moves in it first")
     .addOption(effortOption())
     .option("--seed <n>", SEED_HELP, wholeNumber)
     .addHelpText("after", example("weftcut plan my-job/job.yaml --out my-job/out"))
@@ -178,7 +187,7 @@ function addFileCommands(program: Command, io: Io, finish: Finish): void {
     });
 }
 
-const MATERIALS = ["carbon-woven", "carbon-quasi-isotropic", "glass-epoxy"];
+const MATERIALS = ["carbon-woven", "carbon-quasi-isotropic", "glass-epoxy", "hardboard"];
 
 function addRates(program: Command, io: Io, finish: Finish): void {
   program
@@ -281,6 +290,26 @@ function addLife(program: Command, io: Io, finish: Finish): void {
     .action(async (cutter, _options, command: Command) => {
       const { renew } = await import("./commands/life.ts");
       finish(renew(io, cutter, command.optsWithGlobals()));
+    });
+}
+
+/** One port, so that the browser finds again what it keeps for the page. */
+const PAGE_PORT = 8641;
+
+function addPage(program: Command, io: Io, finish: Finish): void {
+  program
+    .command("page")
+    .summary("the same in a browser: drop drawings, see the plan")
+    .description(
+      "Serves the page on 127.0.0.1, to this machine alone; all work is done in the browser. Ctrl-C ends it.",
+    )
+    .option("--port <n>", "port to listen on; 0 takes any that is free", portNumber, PAGE_PORT)
+    .option("--out <file>", "instead: write the page as one file, which opens from disk")
+    .option("--force", "with --out: replace the file where it is there already")
+    .addHelpText("after", example("weftcut page --port 8642"))
+    .action(async (options) => {
+      const { page } = await import("./page/page.ts");
+      finish(await page(io, options));
     });
 }
 

@@ -17,6 +17,9 @@ type Said = {
   readonly "program-not-beside": { readonly file: string; readonly sheet: string };
   readonly "coupon-wants": Record<never, never>;
   readonly "restart-wants": Record<never, never>;
+  readonly "page-not-built": { readonly why: string };
+  readonly "port-in-use": { readonly port: number };
+  readonly "port-refused": { readonly port: number; readonly why: string };
 };
 
 const sayCli: { readonly [Code in keyof Said]: Entry<Said[Code]> } = {
@@ -90,6 +93,21 @@ const sayCli: { readonly [Code in keyof Said]: Entry<Said[Code]> } = {
     severity: "stop",
     message: () => "a restart wants either --line N or --plate NAME",
     hint: () => "The line that the controller showed; the plate, where no line is known.",
+  },
+  "page-not-built": {
+    severity: "stop",
+    message: (d) => `the page is not built here: ${d.why}`,
+    hint: () => "In a clone, `npm ci` brings what builds it; `npm run build` builds it.",
+  },
+  "port-in-use": {
+    severity: "stop",
+    message: (d) => `port ${d.port} is in use, perhaps by another weftcut`,
+    hint: () => "Open that one, or name another with --port; --port 0 takes any that is free.",
+  },
+  "port-refused": {
+    severity: "stop",
+    message: (d) => `port ${d.port} cannot be listened on: ${d.why}`,
+    hint: () => "Name another with --port, above 1023.",
   },
 };
 

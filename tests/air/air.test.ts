@@ -7,17 +7,19 @@ import { buildProgram } from "../../src/cli/program.ts";
 import { type AirRun, airRun } from "../../src/core/air/air.ts";
 import { judgeAir } from "../../src/core/air/judge.ts";
 import type { SheetJson } from "../../src/core/job/plan-json.ts";
+import { dialectOf } from "../../src/core/program/read/dialect.ts";
 import { readProgram } from "../../src/core/program/read/read.ts";
 import type { Trace, TraceMove } from "../../src/core/program/read/trace.ts";
 import { isFeed } from "../../src/core/program/read/trace.ts";
 import { tempFolder } from "../cli/temp-folder.ts";
 import { casesJobs, fixtureText, foreignJobs } from "../proof/support/planned.ts";
-import { type Bench, benchOf, starterBench } from "../restart/support.ts";
+import { type Bench, benchOf, ODD, starterBench } from "../restart/support.ts";
 import { listening } from "../support/listening.ts";
 
 const benches: readonly Bench[] = [
   starterBench(),
   starterBench((text) => text.replace(/^( *z:) sheet-top/m, "$1 spoilboard")),
+  starterBench(ODD),
   ...[...foreignJobs(), ...casesJobs()].map(benchOf),
 ];
 const programs = benches.flatMap((bench) =>
@@ -56,7 +58,7 @@ describe.each(programs)("$name", (of) => {
         const raise = more === 0 ? undefined : Math.ceil(least * 100) / 100 + more / 100;
         const run = made(of, raise);
         expect(run.proven).toBe(true);
-        const air = readProgram("air.nc", run.text);
+        const air = readProgram("air.nc", run.text, dialectOf(bench.plan.machine));
         expect(air.findings).toEqual([]);
         expect(air.steps.filter((s) => s.kind === "spindle-on" || s.kind === "dwell")).toEqual([]);
         const floor = topOf(bench, program.sheet) + clearance;

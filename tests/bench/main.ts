@@ -14,11 +14,13 @@ import { join } from "node:path";
 import process from "node:process";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
+import { jobSheetFigures, jobSheetPart } from "./job-sheet.ts";
 import { commitLine, loadLine, machineLine } from "./machine.ts";
 import { manyPlates } from "./many-plates.ts";
 import { interleaved } from "./numbers.ts";
 import { offsetContest } from "./offsets.ts";
 import { benchmarksPage } from "./page.ts";
+import { pageSpeed, pageSpeedPart } from "./page-redraw.ts";
 import type { Planning } from "./stages.ts";
 import { runProcess } from "./whole-process.ts";
 
@@ -55,7 +57,7 @@ function planning(job: string): Planning {
   return JSON.parse(out) as Planning;
 }
 
-function measure(scratch: string): void {
+async function measure(scratch: string): Promise<void> {
   say("building");
   execFileSync("npm", ["run", "--silent", "build"], {
     cwd: ROOT,
@@ -103,20 +105,24 @@ function measure(scratch: string): void {
     growth: new Map([...growth].map(([plates, runs]) => [Number(plates), runs])),
     offsets: offsetContest(200, rounds),
   });
-  writeFileSync(options.out, `${page}${keptOf(options.out)}`);
+  say("job sheet and page");
+  const sheet = jobSheetPart(await jobSheetFigures(Math.min(rounds, 3)));
+  const desk = pageSpeedPart(await pageSpeed(rounds, 20));
+  const parts = [page, sheet, desk].map((part) => part.trimEnd());
+  writeFileSync(options.out, `${parts.join("\n\n")}\n${keptOf(options.out)}`);
   say(`wrote ${options.out}`);
 }
 
-/** The page's last part comes from `npm run bench:layout`, and stays. */
+/** The page's last parts come from `npm run bench:order` and `npm run bench:layout`, and stay. */
 function keptOf(file: string): string {
   const before = existsSync(file) ? readFileSync(file, "utf8") : "";
-  const at = before.indexOf("## Strip packing");
+  const at = before.search(/^## (Ordering|Strip packing)/m);
   return at < 0 ? "" : `\n${before.slice(at)}`;
 }
 
 const scratch = mkdtempSync(join(tmpdir(), "weftcut-bench-"));
 try {
-  measure(scratch);
+  await measure(scratch);
 } finally {
   rmSync(scratch, { recursive: true, force: true });
 }

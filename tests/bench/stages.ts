@@ -55,6 +55,8 @@ function planned(file: string): Planning {
   let since = performance.now();
   let used = process.cpuUsage();
   const next = (following: string) => {
+    // How far the search is, said while it goes on.
+    if (/^laying out .*%/.test(following)) return;
     const ms = performance.now() - since;
     const { user, system } = process.cpuUsage(used);
     const cpuMs = (user + system) / 1000;

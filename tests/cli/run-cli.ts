@@ -15,7 +15,7 @@ import { ROOT } from "./temp-folder.ts";
 export const MAIN: string = await compiled();
 
 async function compiled(): Promise<string> {
-  // Inside node_modules, so that what is imported from packages is found.
+  // Inside node_modules, so that what is not bundled is found.
   const cache = join(ROOT, "node_modules/.cache");
   mkdirSync(cache, { recursive: true });
   const dir = mkdtempSync(join(cache, "weftcut-cli-"));
@@ -23,7 +23,8 @@ async function compiled(): Promise<string> {
   const bundle = await rolldown({
     input: ["src/cli/main.ts", "src/cli/elsewhere/helper.ts"].map((file) => join(ROOT, file)),
     platform: "node",
-    external: /^[^./]/,
+    // Has machine code of its own, which does not go into a bundle.
+    external: "rolldown",
   });
   await bundle.write({ dir, format: "esm" });
   await bundle.close();

@@ -84,7 +84,7 @@ test.each(READERS)("%s links to files that are there", (path) => {
 test.each(READERS)("%s names npm scripts and files that are there", (path) => {
   const text = textOf(path);
   const { scripts } = JSON.parse(textOf("package.json"));
-  const run = [...text.matchAll(/\bnpm run ([a-z:]+)/g)].map((m) => String(m[1]));
+  const run = [...text.matchAll(/\bnpm run ([a-z:-]+)/g)].map((m) => String(m[1]));
   expect(run.filter((name) => !(name in scripts))).toEqual([]);
   const files = [...text.matchAll(/`((?:src|tests|fixtures|lint|docs|\.ci)\/[\w./-]+)`/g)];
   const missing = files.map((m) => String(m[1])).filter((file) => !existsSync(join(ROOT, file)));

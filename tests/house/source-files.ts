@@ -24,7 +24,7 @@ export function textOf(path: string): string {
 export function filesUnder(folder: string): SourceFile[] {
   return readdirSync(join(ROOT, folder), { recursive: true })
     .map((name) => `${folder}/${String(name).split(sep).join("/")}`)
-    .filter((path) => path.endsWith(".ts"))
+    .filter((path) => /\.tsx?$/.test(path))
     .sort()
     .map((path) => ({ path, text: textOf(path) }));
 }

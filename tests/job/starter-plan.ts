@@ -2,7 +2,7 @@ import { bracketDxf } from "../../src/cli/starter/bracket-dxf.ts";
 import { JOB_YAML, MACHINE_YAML } from "../../src/cli/starter/texts.ts";
 import type { Job } from "../../src/core/job/job.ts";
 import { parseJob } from "../../src/core/job/parse.ts";
-import { type Planned, planJob } from "../../src/core/job/plan.ts";
+import { type PlanHooks, type Planned, planJob } from "../../src/core/job/plan.ts";
 import type { Machine } from "../../src/core/machine/machine.ts";
 
 const FILES: Readonly<Record<string, string>> = {
@@ -29,10 +29,11 @@ export function starterParsed(): Job {
 }
 
 /** The same for a machine that differs. */
-export function starterJob(machine: Partial<Machine>): Planned {
+export function starterJob(machine: Partial<Machine>, hooks: PlanHooks = {}): Planned {
   const job = starterParsed();
   return planJob({ ...job, machine: { ...job.machine, ...machine } }, starterFile, {
     keepUnproven: true,
+    ...hooks,
   });
 }
 

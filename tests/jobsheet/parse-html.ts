@@ -10,6 +10,8 @@ export interface Element {
 }
 
 const VOID = new Set(["br", "input", "meta"]);
+/** What is in them is no markup. */
+const RAW = new Set(["script", "style"]);
 const ENTITIES: Readonly<Record<string, string>> = {
   "&amp;": "&",
   "&lt;": "<",
@@ -30,9 +32,10 @@ export function parseHtml(text: string): Element {
   let at = 0;
   while (at < text.length) {
     const top = stack[stack.length - 1] as Open;
-    if (text[at] !== "<") {
-      const end = nextTag(text, at);
-      top.children.push(decoded(text.slice(at, end), top.tag === "style"));
+    const asIs = RAW.has(top.tag);
+    const end = asIs ? endOfRaw(text, at, top.tag) : nextTag(text, at);
+    if (end > at) {
+      top.children.push(decoded(text.slice(at, end), asIs));
       at = end;
       continue;
     }
@@ -51,6 +54,13 @@ export function parseHtml(text: string): Element {
   }
   if (stack.length !== 1) throw new Error(`${stack[stack.length - 1]?.tag} is left open`);
   return root;
+}
+
+/** As browsers do it: whatever stands there, it ends at the first end tag of its name; `<!--` would change that. */
+function endOfRaw(text: string, at: number, tag: string): number {
+  const end = text.slice(at).search(new RegExp(`</${tag}|<!--|<${tag}`, "i"));
+  if (end < 0) throw new Error(`${tag} has no end`);
+  return at + end;
 }
 
 function nextTag(text: string, at: number): number {

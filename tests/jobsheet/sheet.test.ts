@@ -3,7 +3,6 @@ import { describe, expect, it } from "vitest";
 import type { PlanJson } from "../../src/core/job/plan-json.ts";
 import { jobSheet } from "../../src/core/jobsheet/sheet.ts";
 import { layoutSvg } from "../../src/core/layout/picture.ts";
-import { clearanceName } from "../../src/core/plate/screw.ts";
 import { all, type Element, parseHtml, textOf } from "./parse-html.ts";
 import { samplePlan } from "./sample-plan.ts";
 
@@ -123,13 +122,22 @@ describe("what it tells", () => {
 
   it("every kind of plate with its size as drawn, count and mass", () => {
     const plates = rows(part(root, "cuts"), "Plates, as drawn");
-    expect(plates.map((r) => [r[0], r[2], r[3], r[4]])).toEqual([
+    expect(plates.map((r) => r.slice(0, 4))).toEqual([
       // Drawn 138.6 long, though it lies turned on its sheet.
       ["arm", "138.62 × 30", "4", "4"],
       ["bottom-plate", "79.88 × 99.94", "2", "1"],
       ["top-plate", "74 × 97", "2", "1"],
       ["camera-side", "32 × 38", "2", "2"],
     ]);
+    // Each with a picture between its sizes.
+    const pictures = all(part(root, "cuts"), "figure");
+    expect(pictures.map((f) => all(f, "span").map(textOf))).toEqual([
+      ["30", "138.62"],
+      ["99.94", "79.88"],
+      ["97", "74"],
+      ["38", "32"],
+    ]);
+    expect(textOf(pictures[0] as Element)).toContain("arm 4 times, 4 mm thick");
   });
 
   it("programs in order, with the changes between them", () => {
@@ -320,23 +328,5 @@ describe("hostile names", () => {
     // biome-ignore lint/suspicious/noControlCharactersInRegex: that is the point.
     expect(text).not.toMatch(/[\u0000-\u0008\u000b-\u001f]|[\ud800-\udfff]/u);
     expect(text).toContain("a\ufffdb\ufffdc\ufffdd");
-  });
-});
-
-describe("clearance holes", () => {
-  // ISO 273, fine, medium, coarse.
-  it.each([
-    [2.2, "M2 fine"],
-    [2.4, "M2 medium"],
-    [2.9, "M2.5 medium"],
-    [3.2, "M3 fine"],
-    [3.4, "M3 medium"],
-    [3.6, "M3 coarse"],
-    [4.5, "M4 medium"],
-    [5.5, "M5 medium"],
-    [3.3, undefined],
-    [6, undefined],
-  ])("%s mm", (diameter, expected) => {
-    expect(clearanceName(diameter)).toBe(expected);
   });
 });

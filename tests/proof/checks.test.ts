@@ -127,6 +127,10 @@ const WAYS: Readonly<Record<keyof typeof sayProof, () => ProofInput>> = {
   "spindle-fast": () => inputOf(edited("S18000", "S30000")),
   "spindle-reversed": () => inputOf(edited("M3", "M4")),
   "spin-up": () => inputOf(edited("G4 P3", "G4 P1")),
+  "spindle-not-awaited": () =>
+    inputOf(whole, {
+      machine: { ...machine, spindle: { ...machine.spindle, start: "hand-at-stop" } },
+    }),
   "unsafe-end": () => inputOf(edited("\nM5", "")),
   "sheet-not-cut": () => inputOf(whole, { programs: [] }),
 };

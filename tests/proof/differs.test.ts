@@ -1,20 +1,24 @@
 /** What a controller may do differently from the standard, told of programs that are right by it. */
 import { join } from "node:path";
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { buildProgram } from "../../src/cli/program.ts";
 import type { Finding } from "../../src/core/finding/finding.ts";
+import type { Machine } from "../../src/core/machine/machine.ts";
+import { dialectOf } from "../../src/core/program/read/dialect.ts";
 import { readProgram } from "../../src/core/program/read/read.ts";
 import { differs } from "../../src/core/proof/differs.ts";
+import { prove } from "../../src/core/proof/prove.ts";
 import { tempFolder } from "../cli/temp-folder.ts";
 import { MACHINE } from "../toolpath/support.ts";
-import { fixtureText } from "./support/planned.ts";
+import { failuresOf, fixtureText, foreignJobs, inputOf } from "./support/planned.ts";
 
 const HEAD = "G21\nG90\nG17\nG94\nG0 Z6\n";
 
-function told(lines: string, dwell: "seconds" | "milliseconds" = "seconds") {
-  const trace = readProgram("p.nc", `${HEAD}${lines}\nM5\nM2\n`, { dwell });
+function told(lines: string, change: Partial<Machine> = {}) {
+  const machine = { ...MACHINE, ...change };
+  const trace = readProgram("p.nc", `${HEAD}${lines}\nM5\nM2\n`, dialectOf(machine));
   expect(trace.findings.filter((f) => f.severity === "stop")).toEqual([]);
-  return differs(trace, { ...MACHINE, dwell }, "sheet").map((f) => [f.code, f.program?.line]);
+  return differs(trace, machine, "sheet").map((f) => [f.code, f.program?.line]);
 }
 
 test.each([
@@ -29,13 +33,75 @@ test.each([
 });
 
 test("the dwell is that of the profile's unit", () => {
-  expect(told("G4 P6000", "milliseconds")).toEqual([]);
-  expect(told("G4 P6", "milliseconds")).toEqual([["dwell-unit-unlikely", 6]]);
+  expect(told("G4 P6000", { dwell: "milliseconds" })).toEqual([]);
+  expect(told("G4 P6", { dwell: "milliseconds" })).toEqual([["dwell-unit-unlikely", 6]]);
 });
 
-test("M30 at the end", () => {
+test("M30 at the end, but where the profile says that programs end so", () => {
   const trace = readProgram("p.nc", `${HEAD}M5\nM30\n`);
-  expect(differs(trace, MACHINE, "sheet").map((f) => f.code)).toEqual(["end-may-delete"]);
+  const codes = (machine: Machine) => differs(trace, machine, "sheet").map((f) => f.code);
+  expect(codes(MACHINE)).toEqual(["end-may-delete"]);
+  expect(codes({ ...MACHINE, programEnd: "M30" })).toEqual([]);
+});
+
+describe("what S counts", () => {
+  const spindle = (sAtMax: number | undefined) => ({ spindle: { ...MACHINE.spindle, sAtMax } });
+
+  test.each([
+    // Full speed is 24000, the slowest 8000: 203 of 255 are 19106.
+    ["S203 M3", undefined, [["speed-scale-unlikely", 6]]],
+    ["S800 M3", undefined, [["speed-scale-unlikely", 6]]],
+    ["S19100 M3", undefined, []],
+    ["S19100 M3", 255, [["speed-scale-unlikely", 6]]],
+    ["S203 M3", 255, []],
+    ["S800 M3", 255, [["speed-scale-unlikely", 6]]],
+    // No scale makes sense of these: the proof says that they are out of range.
+    ["S12 M3", undefined, []],
+    ["S90000 M3", undefined, []],
+  ] as const)("%s, %j at full speed", (line, sAtMax, expected) => {
+    expect(told(line, spindle(sAtMax))).toEqual(expected);
+  });
+
+  test("is said with both speeds", () => {
+    const trace = readProgram("p.nc", `${HEAD}S203 M3\nM5\nM2\n`);
+    const [found] = differs(trace, MACHINE, "sheet");
+    expect(found?.message).toMatch(/S203 is 203 rpm .* 255 at full speed, it is 19106/);
+  });
+});
+
+test.each([
+  ["M7", {}, [["codes-often-refused", 6]]],
+  ["M7", { startLines: ["M7"] }, []],
+  ["M0", { spindle: { ...MACHINE.spindle, start: "hand-at-stop" } }, []],
+] as const)("%s on a machine with %j", (line, change, expected) => {
+  expect(told(line, change)).toEqual(expected);
+});
+
+test("another work offset than the profile's", () => {
+  const trace = readProgram("p.nc", "G21\nG90\nG17\nG94\nG55\nG0 Z6\nM5\nM2\n");
+  const on = (workOffset: Machine["workOffset"]) =>
+    differs(trace, { ...MACHINE, workOffset }, "sheet").map((f) => [f.code, f.program?.line]);
+  expect(on("G54")).toEqual([["work-offset-other", 5]]);
+  expect(on("G55")).toEqual([]);
+});
+
+test.each(["G28", "G30"])("%s is refused by the reader, with the reason", (code) => {
+  const { findings } = readProgram("p.nc", `${HEAD}${code}\nM5\nM2\n`);
+  expect(findings.map((f) => [f.code, f.severity, f.program?.line])).toEqual([
+    ["program-unsupported-code", "stop", 6],
+  ]);
+  expect(findings[0]?.hint).toMatch(/homes on some controllers/);
+});
+
+test("a motion code that the machine forgets fails the proof, and only there", () => {
+  const [router] = foreignJobs();
+  if (router === undefined) throw new Error("no job");
+  const failed = (repeatMotion: boolean) => {
+    const plan = { ...router.plan, machine: { ...router.plan.machine, repeatMotion } };
+    return failuresOf(prove(inputOf({ ...router, plan })).value);
+  };
+  expect(failed(false)).toEqual([]);
+  expect(failed(true)).toEqual(["motion-not-repeated"]);
 });
 
 async function proveIn(folder: string, ...names: string[]) {

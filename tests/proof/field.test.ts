@@ -20,6 +20,7 @@ function stroke(curve: Curve, z0: number, z1: number, radius = 1): Stroke {
     feed: 500,
     rpm: 18000,
     drill: false,
+    bend: Number.POSITIVE_INFINITY,
     program: 0,
     line: 1,
     unknown: 0,

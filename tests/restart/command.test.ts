@@ -71,6 +71,42 @@ test.each(["0", "-3", "1.5", "abc"])("--line %s is bad usage", async (line) => {
   await expect(run(tempFolder(FILES), `--line=${line}`)).rejects.toThrow(/line number/);
 });
 
+test("by plate, from a job's own folder: the plates before it are left out", async () => {
+  const folder = tempFolder({});
+  const said = async (...args: string[]) => {
+    const { io, said } = listening();
+    const { program, code } = buildProgram(io);
+    await program.parseAsync(args, { from: "user" });
+    return { ...said, code: code() };
+  };
+  const job = join(folder, "job");
+  expect((await said("new", job)).code).toBe(0);
+  const out = join(folder, "out");
+  expect((await said("plan", join(job, "job.yaml"), "--out", out)).code).toBe(0);
+  const plan = JSON.parse(readFileSync(join(out, "plan.json"), "utf8"));
+  const [{ file, plates }] = plan.programs;
+  const last = plates.at(-1);
+  const taken = await said(
+    ...[
+      "restart",
+      join(out, "plan.json"),
+      join(out, file),
+      "--plate",
+      `${last.plate} ${last.copy}`,
+    ],
+    ...["--out", join(folder, "restart.nc")],
+  );
+  expect(taken.err).toBe("");
+  expect(taken.code).toBe(0);
+  const first = plates
+    .slice(0, -1)
+    .map((p: { plate: string; copy: number }) => `${p.plate} ${p.copy}`);
+  expect(taken.out).toContain(`left out, finished: ${first.join(", ")}`);
+  expect(taken.out).toContain(`cut now: ${last.plate} ${last.copy}`);
+  const text = readFileSync(join(folder, "restart.nc"), "utf8");
+  expect(text).not.toContain(`(plate ${first[0]?.replace(/ (\d+)$/, " copy $1")})`);
+});
+
 test("a program that was spoiled, or whose fellow is missing, is not taken up", async () => {
   const shallow = fixtureText("foreign/tag-router.nc").replace(/z-\.004/g, "z-.003");
   const spoiled = tempFolder({ ...FILES, "tag-router.nc": shallow });

@@ -5,6 +5,7 @@ import { parseJob } from "../../src/core/job/parse.ts";
 import { planJob } from "../../src/core/job/plan.ts";
 import type { PlanJson } from "../../src/core/job/plan-json.ts";
 import type { ReadProgram } from "../../src/core/job/planning/target.ts";
+import { dialectOf } from "../../src/core/program/read/dialect.ts";
 import { readProgram } from "../../src/core/program/read/read.ts";
 import { isFeed, type TraceMove, type TraceStep } from "../../src/core/program/read/trace.ts";
 import type { RestartInput } from "../../src/core/restart/restart.ts";
@@ -37,13 +38,27 @@ export function starterBench(change: (text: string) => string = (text) => text):
   if (job === undefined) throw new Error(findings.map((f) => f.message).join("\n"));
   const { plan, files: made } = planJob(job, read, { keepUnproven: true });
   if (plan === undefined) throw new Error("the starter job has no plan");
-  const { dwell, comments } = job.machine;
   const programs = plan.programs.map(({ file, sheet, cutter }): ReadProgram => {
-    const options = { dwell, semicolons: comments === "semicolon" };
-    return { file, sheet, cutter, trace: readProgram(file, made.get(file) ?? "", options) };
+    const text = made.get(file) ?? "";
+    return { file, sheet, cutter, trace: readProgram(file, text, dialectOf(job.machine)) };
   });
   return { name: "starter", plan, programs };
 }
+
+/** A machine that differs from the plain one in all that changes what a program means or looks like. */
+export const ODD = (text: string): string =>
+  text
+    .replace("# sAtMax: 1000 ", "sAtMax: 255 ")
+    .replace("start: program", "start: hand-in-dwell")
+    .replace("lineLength: 70", "lineLength: 40")
+    .replace("dwell: seconds", "dwell: milliseconds")
+    .replace("comments: parentheses", "comments: semicolon")
+    .replace("repeatMotion: false", "repeatMotion: true")
+    .replace("workOffset: G54", "workOffset: G57")
+    .replace("arcs: true", "arcs: false")
+    .replace("programEnd: M2", "programEnd: none")
+    .replace("startLines: []", 'startLines: ["M7"]')
+    .replace("endLines: []", 'endLines: ["M9"]');
 
 export function inputFor({ plan, programs }: Bench, file: string, at: Interrupted): RestartInput {
   return { plan, file, out: "restart.nc", programs, at };

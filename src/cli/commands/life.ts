@@ -13,11 +13,12 @@ import {
   type CutRecord,
   type CutterTotal,
   counted,
+  LEDGER_NAME,
   type Ledger,
   totalsOf,
 } from "../../core/motion/wear/ledger.ts";
 import { EXIT, type ExitCode, type Io, printJson } from "../io.ts";
-import { appendRecords, LEDGER_NAME, openLedger } from "../ledger-file.ts";
+import { appendRecords, openLedger } from "../ledger-file.ts";
 import { printFindings } from "../print-findings.ts";
 import { readText, typedFiles } from "../read-file.ts";
 import { minutes, table } from "../text.ts";
@@ -158,8 +159,16 @@ function readCut(dir: string, only: readonly string[]): Cut {
     hash.update(JSON.stringify([file, program]));
   }
   const programs = only.length === 0 ? value.programs : chosen(value, only);
-  const wrong = [...unknownPrograms(value, only), ...withoutWear(dir, programs)];
+  const wrong = [
+    ...unknownPrograms(value, only),
+    ...withoutWear(dir, programs),
+    ...ofTrial(value, dir),
+  ];
   return { plan: hash.digest("hex"), programs, findings: wrong, unreadable: false };
+}
+
+function ofTrial({ trial }: PlanJson, dir: string): Finding[] {
+  return trial === undefined ? [] : [report("trial-not-recorded", { dir, trial })];
 }
 
 function chosen(plan: PlanJson, only: readonly string[]): readonly ProgramJson[] {

@@ -26,6 +26,12 @@ export function wholeNumber(text: string): number {
   throw new InvalidArgumentError("A whole number, 0 or above, is needed.");
 }
 
+export function portNumber(text: string): number {
+  const value = Number(text);
+  if (/^\d+$/.test(text) && value <= 65_535) return value;
+  throw new InvalidArgumentError("A whole number from 0 to 65535 is needed.");
+}
+
 export function length(text: string): number {
   const value = Number(text);
   if (text.trim() !== "" && value > 0 && value <= 1000) return value;

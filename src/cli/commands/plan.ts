@@ -22,6 +22,7 @@ export interface PlanOptions extends SearchChoice {
   readonly out: string;
   readonly force?: boolean;
   readonly keepUnproven?: boolean;
+  readonly trial?: boolean;
   readonly json?: boolean;
 }
 
@@ -29,7 +30,7 @@ export async function plan(io: Io, path: string, options: PlanOptions): Promise<
   const inTheWay = outFinding(options.out, options.force === true);
   if (inTheWay !== undefined) return refuse(io, inTheWay, options);
   const loaded = loadJob(path);
-  const planned = await workOut(io, loaded, options, options.keepUnproven === true);
+  const planned = await workOut(io, loaded, options, options);
   const findings = planned?.findings ?? loaded.findings;
   const code = codeOf(findings, loaded);
   const plan = planned?.plan;
@@ -120,12 +121,13 @@ async function workOut(
   io: Io,
   { job, findings, beside, ledger }: LoadedJob,
   { effort = "quick", seed }: SearchChoice,
-  keepUnproven = false,
+  { keepUnproven = false, trial = false }: Pick<PlanOptions, "keepUnproven" | "trial"> = {},
 ): Promise<Planned | undefined> {
   if (job === undefined) return undefined;
   const elsewhere = helperThread(HELPER);
   // Not before it is needed: a job that cannot be read is answered in half the time.
   const { planJob } = await import("../../core/job/plan.ts");
+  const { searchCeiling } = await import("../../core/job/planning/search.ts");
   const { feedbackOf, NO_FEEDBACK } = await import("../../core/motion/wear/feedback.ts");
   const { openLedger } = await import("../ledger-file.ts");
   const progress = (text: string) => {
@@ -133,8 +135,15 @@ async function workOut(
   };
   const opened = ledger === undefined ? undefined : openLedger(ledger);
   const feedback = opened === undefined ? NO_FEEDBACK : feedbackOf(opened.ledger);
-  const layout = { effort, seed, over: ceiling(CEILING[effort]) };
-  const hooks = { progress, keepUnproven, feedback, layout, elsewhere: elsewhere.run };
+  const layout = { effort, seed, over: searchCeiling(effort, () => performance.now()) };
+  const hooks = {
+    progress,
+    keepUnproven,
+    feedback,
+    layout,
+    trial: trial ? ("hardboard" as const) : undefined,
+    elsewhere: elsewhere.run,
+  };
   let planned: Planned;
   try {
     planned = planJob(job, beside.read, hooks);
@@ -144,18 +153,6 @@ async function workOut(
   if (io.watched) io.err("\r\u001b[K");
   const said = [...findings, ...(opened?.findings ?? [])];
   return { ...planned, findings: [...said, ...withJobPlaces(planned.findings, job)] };
-}
-
-/** Seconds after which a search ends though its steps are not done: a machine five times slower than most. */
-const CEILING: Readonly<Record<Effort, number>> = { quick: 5, normal: 60, long: 360 };
-
-function ceiling(seconds: number): () => boolean {
-  let end: number | undefined;
-  return () => {
-    // From when it is first asked: drawings are read by then.
-    end ??= performance.now() + 1000 * seconds;
-    return performance.now() > end;
-  };
 }
 
 function codeOf(findings: readonly Finding[], loaded: LoadedJob): ExitCode {
@@ -172,6 +169,7 @@ function clearOf({ offcuts = [] }: SheetJson): string {
 }
 
 function printPlan(io: Io, plan: PlanJson, dir: string, files: readonly string[]): void {
+  if (plan.trial !== undefined) io.out(`TRIAL IN ${plan.trial.toUpperCase()}\n`);
   io.out(`${plan.name}\n\n`);
   const sheets = plan.sheets.map((sheet) => [
     sheet.name,

@@ -1,5 +1,5 @@
 /** `weftcut rates --material M --cutter FILE|DIAMETER --machine FILE` */
-import type { Cutter, MaterialName } from "../../core/cutting/cutter.ts";
+import type { Cutter, RateMaterial } from "../../core/cutting/cutter.ts";
 import { chooseRates } from "../../core/cutting/rates.ts";
 import { ratesJson, ratesText } from "../../core/cutting/rates-text.ts";
 import { type Finding, stops } from "../../core/finding/finding.ts";
@@ -11,7 +11,7 @@ import { readText, typedFiles } from "../read-file.ts";
 import { readMachine } from "../read-profile.ts";
 
 export interface RatesOptions {
-  readonly material: MaterialName;
+  readonly material: RateMaterial;
   readonly cutter: string;
   readonly machine: string;
   readonly thickness: number;

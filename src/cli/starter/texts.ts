@@ -67,12 +67,19 @@ spindle:
   max: 24000                     # fastest, rpm
   powerW: 400                    # at the cutter
   spinUpS: 6                     # programs wait this long after starting it
+  # sAtMax: 1000                 # only where S does not count rpm: what S is at max
+  start: program                 # who starts it. By hand: hand-at-stop (programs wait at M0), or hand-in-dwell (for handS) where there is no M0
+  handS: 30                      # with hand-in-dwell: time to switch it on, before it comes up to speed
 decimals: 4                      # of coordinates
 lineLength: 70                   # longest line that the controller takes, characters
 dwell: seconds                   # what P of G4 counts: seconds or milliseconds. Wrong is a factor of 1000: look it up
 comments: parentheses            # ( ... ), or semicolon, or none
 repeatMotion: false              # true where the controller forgets G1 from line to line
-workOffset: G54                  # or none
+workOffset: G54                  # to G59: where you set zero; or none where the controller has no such words
 arcs: true                       # false where it has no G2 and G3
 blocksPerSecond: 250             # lines a second that it keeps up with
+programEnd: M2                   # the word that ends programs: M2, M30, or none. M30 deletes the file on some controllers
+percentLines: false              # true where programs must stand between two lines of %
+startLines: []                   # your own lines before everything else, such as ["M7"] for an extractor; none may move the machine,
+endLines: []                     # and your own at the end, such as ["M9"]; nor turn the spindle, nor change units, modes or zero
 `;

@@ -12,6 +12,8 @@ import type { ReadProgram } from "../job/planning/target.ts";
 import { dialectOf } from "../program/read/dialect.ts";
 import { readProgram } from "../program/read/read.ts";
 import { isMove, type Trace, type TraceMove } from "../program/read/trace.ts";
+import { BY_HAND, begin, finish, opening } from "../program/write/frame.ts";
+import { trialWords, zWords } from "../program/write/head.ts";
 import { type Lines, linesFor, rapidXY, rapidZ } from "../program/write/lines.ts";
 import { comment, number } from "../program/write/words.ts";
 import type { ProofCheck } from "../proof/proof.ts";
@@ -80,13 +82,16 @@ function airText(
   const say = (text: string): void => {
     l.text.push(...comment(text, machine));
   };
+  l.text.push(...opening(machine));
+  const sheet = plan.sheets.find((s) => s.name === program.sheet);
+  if (sheet !== undefined) for (const words of trialWords({ trial: plan.trial, sheet })) say(words);
   say(`${plan.name}: AIR RUN of ${program.file}, nothing is cut`);
   say(`all of it ${number(raise, 2)} mm higher, spindle off. Zero as for the program itself`);
   say(`sheet ${program.sheet}`);
+  if (sheet !== undefined) say(zWords(plan.origin.z, sheet.thickness));
   say(`cutter ${program.cutter}`);
   say("hands clear: the machine moves. Look for clamps, cables and the ends of travel");
-  l.text.push("G21", "G90", "G17", "G94");
-  if (machine.workOffset !== "none") l.text.push(machine.workOffset);
+  begin(l);
   l.text.push("M5");
   const clearance = top + cutting.clearance;
   rapidZ(l, clearance);
@@ -94,7 +99,7 @@ function airText(
   l.z = undefined;
   l.code = "";
   rapidZ(l, clearance);
-  l.text.push("M5", "M2");
+  finish(l);
   return `${l.text.join("\n")}\n`;
 }
 
@@ -102,18 +107,23 @@ function airText(
 function replayAll(l: Lines, { steps, comments }: Trace, clearance: number): void {
   const begun = steps.findIndex(isMove);
   const from = steps[begun]?.line ?? 0;
-  const words = comments.filter((c) => c.line >= from);
+  const words = comments.filter((c) => c.line >= from && !c.text.startsWith(BY_HAND));
   let said = 0;
   for (const [i, s] of steps.entries()) {
     while (said < words.length && (words[said]?.line ?? 0) <= s.line) {
       l.text.push(...comment(words[said++]?.text ?? "", l.machine));
     }
-    if (s.kind === "stop") l.text.push("M0");
+    if (s.kind === "stop" && !forSpindle(steps, i)) l.text.push("M0");
     if (!isMove(s)) continue;
     const unknown = unknownAfter(steps, i);
     if (unknown === 0) replay(l, s, clearance);
-    else begin(l, s, unknown);
+    else goThere(l, s, unknown);
   }
+}
+
+/** A stop at which a hand starts the spindle: right after the words that would. */
+function forSpindle(steps: Trace["steps"], i: number): boolean {
+  return steps[i - 1]?.kind === "spindle-on";
 }
 
 /** Axes that no word has named yet. */
@@ -122,7 +132,7 @@ function unknownAfter(steps: Trace["steps"], i: number): number {
   return next?.unknown ?? 0;
 }
 
-function begin(l: Lines, m: TraceMove, unknown: number): void {
+function goThere(l: Lines, m: TraceMove, unknown: number): void {
   if ((unknown & 4) === 0) rapidZ(l, m.z1);
   if ((unknown & 3) === 0) rapidXY(l, { x: m.x1, y: m.y1 });
 }

@@ -7,7 +7,7 @@
  * cuts, which is the most that an edge is ever fed; at full width a quarter over the chart's slot feed.
  */
 
-import type { Coating, Cutter, MaterialName } from "./cutter.ts";
+import type { Coating, Cutter, RateMaterial } from "./cutter.ts";
 import { feedPerRevAt, rowFor, SPEED_BAND, teethOf } from "./data/chip-load.ts";
 import type { Source } from "./data/source.ts";
 
@@ -31,7 +31,7 @@ const LEAST_CHIP = 0.3;
 /** Room over the chart's slot feed: the source's own band on speed is ±20 %, and a little for rounding. */
 const ROOM = 1 + SPEED_BAND + 0.05;
 
-export function chipBand(cutter: Cutter, material: MaterialName): ChipBand {
+export function chipBand(cutter: Cutter, material: RateMaterial): ChipBand {
   const radius = cutter.edgeRadius ?? EDGE_RADIUS[cutter.coating];
   const least = LEAST_CHIP * radius * teethOf(cutter);
   const leastSource: Source = {

@@ -4,6 +4,11 @@ export type CutterKind = "diamond-router" | "two-flute" | "compression" | "drill
 export type Coating = "none" | "dlc" | "diamond";
 export type MaterialName = "carbon-woven" | "carbon-quasi-isotropic" | "glass-epoxy";
 
+/** Cheap board in which a job is tried before its sheet is cut. */
+export type TrialMaterial = "hardboard";
+/** What rates are had for. */
+export type RateMaterial = MaterialName | TrialMaterial;
+
 export interface Cutter {
   readonly name: string;
   readonly kind: CutterKind;

@@ -25,6 +25,11 @@ export function usablePower(machine: Machine): number | undefined {
   return machine.spindle.powerW > 0 ? EFFICIENCY * machine.spindle.powerW : undefined;
 }
 
+/** Rated power of a spindle that gives so much at the cutter, W. */
+export function ratedFor(power: number): number {
+  return Math.ceil(power / EFFICIENCY);
+}
+
 /** `perMm` is the load of a pass of 1 mm: power, deflection and stress are proportional to depth. */
 export function depthLimits(
   cutter: Cutter,

@@ -8,7 +8,14 @@ import { cite } from "./data/source.ts";
 import { boreFeed, chipThinning } from "./physics/formulas.ts";
 import { loadOf } from "./physics/load.ts";
 import { DEFLECTION_WANTED } from "./physics/strength.ts";
-import { RAMP_SOURCE, type RatesInput, report, round, type Talk } from "./rates-input.ts";
+import {
+  energyFor,
+  RAMP_SOURCE,
+  type RatesInput,
+  report,
+  round,
+  type Talk,
+} from "./rates-input.ts";
 import { slowerXY, wholeFeed } from "./speed.ts";
 
 export function chooseFinish(input: RatesInput, rpm: number, feed: number, talk: Talk): number {
@@ -42,7 +49,7 @@ export function chooseFinish(input: RatesInput, rpm: number, feed: number, talk:
   const load = loadOf(
     cutter,
     { width: finishStock, depth, feed: finishFeed, rpm },
-    input.specificEnergy,
+    energyFor(input),
   );
   talk.steps.push(
     { quantity: "finishing feed", formula, value: finishFeed, unit: "mm/min", source },

@@ -11,7 +11,7 @@ import { cite } from "./data/source.ts";
 import { depthLimits, limitsText, START, settable, tightest } from "./depth-limits.ts";
 import { spindleSpeed } from "./physics/formulas.ts";
 import { type Load, loadOf } from "./physics/load.ts";
-import type { RatesInput, Talk } from "./rates-input.ts";
+import { energyFor, type RatesInput, type Talk } from "./rates-input.ts";
 import { slowerXY, wholeFeed } from "./speed.ts";
 
 /** The slot as it was chosen. */
@@ -75,8 +75,7 @@ function chosen(
   const perRev = feedPerRevAt(row, cutter.diameter).value;
   const feed = wholeFeed(Math.min(slowerXY(machine), perRev * rpm));
   const width = row.widest * cutter.diameter;
-  const at = (depth: number): Load =>
-    loadOf(cutter, { width, depth, feed, rpm }, input.specificEnergy);
+  const at = (depth: number): Load => loadOf(cutter, { width, depth, feed, rpm }, energyFor(input));
   const sheet = input.thickness + input.throughDepth;
   const start =
     row.deepest === Number.POSITIVE_INFINITY ? sheet : START * row.deepest * cutter.diameter;

@@ -5,11 +5,12 @@
  * of them proportional to depth, can only lower it. A depth that the user names is kept and judged.
  */
 import type { Cutter, RateStep } from "./cutter.ts";
-import { ENERGY_SOURCE } from "./data/materials.ts";
+import { ENERGY_SOURCE, TRIAL_ENERGY_SOURCE } from "./data/materials.ts";
 import { cite } from "./data/source.ts";
 import {
   depthLimits,
   limitsText,
+  ratedFor,
   SHALLOWEST,
   START,
   settable,
@@ -26,7 +27,7 @@ import {
   STRESS_SOURCE,
   shankOf,
 } from "./physics/strength.ts";
-import { type RatesInput, report, round, type Talk } from "./rates-input.ts";
+import { energyFor, type RatesInput, report, round, type Talk } from "./rates-input.ts";
 
 interface Speeds {
   readonly rpm: number;
@@ -40,7 +41,7 @@ export function choosePassDepth(
 ): { passDepth: number; load: Load } {
   const { cutter } = input;
   const at = (depth: number): Load =>
-    loadOf(cutter, { width: cutter.diameter, depth, ...speeds }, input.specificEnergy);
+    loadOf(cutter, { width: cutter.diameter, depth, ...speeds }, energyFor(input));
   const passDepth = input.passDepth === undefined ? deepest(input, at(1), talk) : input.passDepth;
   const load = at(Math.min(passDepth, input.thickness + input.throughDepth));
   if (input.passDepth !== undefined) judge(input, load, talk);
@@ -71,7 +72,8 @@ function deepest(input: RatesInput, perMm: Load, talk: Talk): number {
     source: "the chart's maximum is 1 D; half of it is taken (common practice, no source)",
   });
   const taken = settable(depth);
-  if (taken <= depth) return taken;
+  if (limit === "spindle power") tellPower(input, perMm, taken, talk);
+  if (taken <= depth || limit === "spindle power") return taken;
   talk.findings.push(
     report("cutter-too-slender", {
       cutter: cutter.name,
@@ -81,6 +83,23 @@ function deepest(input: RatesInput, perMm: Load, talk: Talk): number {
     }),
   );
   return taken;
+}
+
+function tellPower({ cutter, machine }: RatesInput, perMm: Load, depth: number, talk: Talk): void {
+  const usable = usablePower(machine) ?? 0;
+  const charted = START * cutter.diameter;
+  const weak = perMm.powerW * depth > usable;
+  const wanted = perMm.powerW * (weak ? depth : charted);
+  talk.findings.push(
+    report(weak ? "spindle-too-weak" : "spindle-limits-passes", {
+      cutter: cutter.name,
+      usable: round(usable, 1),
+      depth,
+      charted,
+      wanted: round(wanted, 1),
+      rated: ratedFor(wanted),
+    }),
+  );
 }
 
 /** The user's own depth against the same limits. */
@@ -135,7 +154,9 @@ function explain(
   talk: Talk,
 ): void {
   const energy =
-    input.specificEnergy === undefined ? cite(ENERGY_SOURCE) : "the user's own specific energy";
+    input.specificEnergy === undefined
+      ? cite(input.material === "hardboard" ? TRIAL_ENERGY_SOURCE : ENERGY_SOURCE)
+      : "the user's own specific energy";
   talk.steps.push(
     {
       quantity: "pass depth",

@@ -2,11 +2,12 @@
 import { type Finding, type Report, reporter } from "../finding/finding.ts";
 import { sayCutting } from "../finding/say-cutting.ts";
 import type { Machine } from "../machine/machine.ts";
-import type { Cutter, MaterialName, RateStep } from "./cutter.ts";
+import type { Cutter, RateMaterial, RateStep } from "./cutter.ts";
+import { TRIAL_ENERGY } from "./data/materials.ts";
 import type { Source } from "./data/source.ts";
 
 export interface RatesInput {
-  readonly material: MaterialName;
+  readonly material: RateMaterial;
   readonly cutter: Cutter;
   readonly machine: Machine;
   readonly thickness: number;
@@ -26,6 +27,11 @@ export interface Talk {
 }
 
 export const report: Report<typeof sayCutting> = reporter(sayCutting);
+
+/** J/mm³ where it does not follow from the chip. */
+export function energyFor({ specificEnergy, material }: RatesInput): number | undefined {
+  return specificEnergy ?? (material === "hardboard" ? TRIAL_ENERGY[material] : undefined);
+}
 
 export const RAMP_SOURCE: Source = {
   text: "router-bit makers' charts for wood and plastic: ramp feed = feed ÷ flutes",

@@ -1,8 +1,8 @@
 /** Rates as JSON for other programs, and as a table for people. */
-import type { Cutter, MaterialName, RateStep, Rates } from "./cutter.ts";
+import type { Cutter, RateMaterial, RateStep, Rates } from "./cutter.ts";
 
 export interface RatesJson {
-  readonly material: MaterialName;
+  readonly material: RateMaterial;
   readonly cutter: Cutter;
   readonly rpm: number;
   readonly feed: number;
@@ -19,7 +19,7 @@ export interface RatesJson {
   readonly steps: readonly RateStep[];
 }
 
-export function ratesJson(material: MaterialName, cutter: Cutter, rates: Rates): RatesJson {
+export function ratesJson(material: RateMaterial, cutter: Cutter, rates: Rates): RatesJson {
   return {
     material,
     cutter,
@@ -54,7 +54,7 @@ const NOTES: readonly string[] = [
   "Power, force, deflection and stress are estimates: they stand on a planning value of specific energy.",
 ];
 
-export function ratesText(material: MaterialName, cutter: Cutter, rates: Rates): string {
+export function ratesText(material: RateMaterial, cutter: Cutter, rates: Rates): string {
   const head = [
     `${cutter.name}: ${cutter.kind} Ø${cutter.diameter} in ${material}`,
     `  spindle ${figure(rates.rpm)} rpm, feed ${figure(rates.feed)} mm/min (${figure(rates.feedPerRev)} mm/rev), pass depth ${figure(rates.passDepth)} mm`,

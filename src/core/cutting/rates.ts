@@ -16,7 +16,7 @@ import { drilling, kindsOfCut } from "./kinds-of-cut.ts";
 import { choosePassDepth } from "./pass-depth.ts";
 import { surfaceSpeed } from "./physics/formulas.ts";
 import { loadOf } from "./physics/load.ts";
-import { inputFindings, type RatesInput, type Talk } from "./rates-input.ts";
+import { energyFor, inputFindings, type RatesInput, type Talk } from "./rates-input.ts";
 import { chooseFeedPerRev, chooseSpeed, fitFeed } from "./speed.ts";
 
 const NO_RATES: Rates = {
@@ -83,7 +83,7 @@ function drillRates(input: RatesInput, talk: Talk): Rates {
   const depth = thickness + throughDepth;
   // Both lips together cut the whole face: a removal of π/4 D² vf, as a cut of D by π/4 D.
   const cut = { width: cutter.diameter, depth: (Math.PI / 4) * cutter.diameter, feed, rpm };
-  const { powerW } = loadOf(cutter, cut, input.specificEnergy);
+  const { powerW } = loadOf(cutter, cut, energyFor(input));
   talk.steps.push(
     {
       quantity: "plunge feed",

@@ -2,7 +2,7 @@
  * Spindle speed, feed per revolution and feed of a cut at full width: the chart's, then what spindle and
  * machine make of it.
  */
-import type { Machine } from "../machine/machine.ts";
+import { type Machine, rpmPerS } from "../machine/machine.ts";
 import {
   type ChipRow,
   chipRow,
@@ -125,12 +125,12 @@ export function fitFeed(
   talk: Talk,
   most: number = slowerXY(input.machine),
 ): { rpm: number; feed: number } {
-  const { min, max } = input.machine.spindle;
+  const { machine } = input;
   const capped = perRev * wanted > most;
   // Upwards where the feed is the machine's, so that all of it is used.
   const rpm = capped
-    ? Math.min(wanted, max, Math.max(min, tens(most / perRev, Math.ceil)))
-    : Math.min(max, Math.max(min, tens(wanted, Math.round)));
+    ? sayable(machine, most / perRev, Math.ceil, wanted)
+    : sayable(machine, wanted, Math.round);
   const feed = wholeFeed(Math.min(most, perRev * rpm));
   if (capped) {
     talk.limits.push("machine feed");
@@ -175,9 +175,26 @@ export function slowerXY(machine: Machine): number {
   return Math.min(machine.maxFeed[0], machine.maxFeed[1]);
 }
 
-/** Nobody sets a spindle finer than to ten turns; a very slow one is left as it is. */
-function tens(rpm: number, how: (n: number) => number): number {
-  return rpm < 100 ? rpm : how(rpm / 10) * 10;
+/**
+ * A speed near this one that the machine can be told, within the spindle's range and not above `cap`. Nobody sets
+ * a spindle finer than to ten turns; a very slow one is left as it is. Where S counts steps, a whole step.
+ */
+function sayable(
+  { spindle }: Machine,
+  rpm: number,
+  how: (n: number) => number,
+  cap: number = spindle.max,
+): number {
+  const { min, max, sAtMax } = spindle;
+  if (sAtMax === undefined) {
+    const tens = rpm < 100 ? rpm : how(rpm / 10) * 10;
+    return Math.min(cap, max, Math.max(min, tens));
+  }
+  const step = rpmPerS(spindle);
+  // A hair is given, so that a bound that is a whole step is one.
+  const slowest = Math.ceil(min / step - 1e-9);
+  const fastest = Math.floor(Math.min(cap, max) / step + 1e-9);
+  return Math.max(slowest, Math.min(fastest, how(rpm / step))) * step;
 }
 
 /** Downwards, so that no limit is passed by rounding. */

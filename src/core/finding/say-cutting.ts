@@ -5,6 +5,7 @@ type Named = { cutter: string };
 type Spindle = Named & { wanted: number; min: number; max: number };
 type Depth = Named & { depth: number; thickness: number; throughDepth: number };
 type Pass = Named & { passDepth: number };
+type Weak = { usable: number; depth: number; charted: number; wanted: number; rated: number };
 type Chip = Named & { perRev: number; least: number; table: number };
 
 const entry = <D extends Record<string, number | string>>(e: Entry<D>): Entry<D> => e;
@@ -47,6 +48,7 @@ export const sayCutting = {
     severity: "note",
     message: (d) =>
       `${d.cutter} would run at ${d.wanted} rpm; the spindle ends at ${d.max}. Feed per revolution is kept, so the feed is lower.`,
+    hint: () => "Nothing need be done; a larger cutter comes nearer to its speed.",
   }),
   "spindle-far-below-wanted": entry<Spindle & { share: number }>({
     severity: "warn",
@@ -70,6 +72,7 @@ export const sayCutting = {
     severity: "note",
     message: (d) =>
       `${d.cutter} could feed at ${d.wanted} mm/min; the machine's slower axis does ${d.most}. The spindle is set to ${d.rpm} rpm to keep the chip.`,
+    hint: () => "If the machine goes faster, say so in maxFeed; a smaller cutter feeds slower.",
   }),
   "chip-thinner-than-edge": entry<Chip>({
     severity: "warn",
@@ -118,6 +121,18 @@ export const sayCutting = {
     message: (d) =>
       `${d.cutter} allows passes of ${mm(d.depth)} (${d.limit}); ${mm(d.least)} is taken, the shallowest that cuts.`,
     hint: () => "Clamp it shorter, or take shorter flutes or a thicker cutter.",
+  }),
+  "spindle-limits-passes": entry<Named & Weak>({
+    severity: "note",
+    message: (d) =>
+      `The spindle gives ${d.usable} W at the cutter: ${d.cutter} takes passes of ${mm(d.depth)} instead of ${mm(d.charted)}.`,
+    hint: (d) => `Passes of ${mm(d.charted)} take about ${d.wanted} W, so ${d.rated} W of powerW.`,
+  }),
+  "spindle-too-weak": entry<Named & Weak>({
+    severity: "warn",
+    message: (d) =>
+      `The spindle gives ${d.usable} W at the cutter; even passes of ${mm(d.depth)}, the shallowest that cut, take ${d.wanted} W with ${d.cutter}: it would stall.`,
+    hint: (d) => `Take a smaller cutter, or a spindle of at least ${d.rated} W.`,
   }),
   "pass-depth-derated": entry<Pass & { diameters: number }>({
     severity: "note",

@@ -49,7 +49,8 @@ export const sayDrawing = {
     severity: "stop",
     message: (d: { chains: number }) =>
       `No closed outline: ${things(d.chains, "open chain")} and nothing that encloses an area.`,
-    hint: () => "Close the outline in the drawing, or raise closeGaps where the gaps are known.",
+    hint: () =>
+      "Close the outline in the drawing, or say closeGaps at the plate in the job, where the gaps are known.",
   } as Entry<{ chains: number }>,
   "drawing-cut-short": {
     severity: "stop",
@@ -229,7 +230,7 @@ export const sayDrawing = {
     severity: "stop",
     message: (d: GapAt) => `An outline is open by ${mm(d.gap)} at ${spot(d)}.`,
     hint: (d: GapAt) =>
-      `Close it in the drawing, or allow gaps of ${mm(Math.ceil(d.gap * 100) / 100)} with closeGaps.`,
+      `Close it in the drawing, or allow gaps of ${mm(Math.ceil(d.gap * 100) / 100)} with closeGaps at the plate in the job.`,
   } as Entry<GapAt>,
   "open-chain": {
     severity: "warn",
@@ -252,7 +253,7 @@ export const sayDrawing = {
     message: (d: Apart) =>
       `An outline is drawn twice, ${mm(d.distance)} apart at ${spot(d)}: one of the two is wrong.`,
     hint: () =>
-      "Delete one in the drawing, or let the job drop near duplicates: the first drawn is kept.",
+      "Delete one in the drawing, or say dropNearDuplicates: true at the plate in the job: the first drawn is kept.",
   } as Entry<Apart>,
   "near-duplicate-dropped": {
     severity: "note",

@@ -102,10 +102,19 @@ type Said = {
   readonly "z-travel-too-short": Where & {
     readonly sheet: string;
     readonly needed: number;
+    /** The clearance for which there is room. */
+    readonly lowest: number;
     readonly travel: number;
     readonly machine: string;
   };
   readonly "spindle-range-reversed": Where & { readonly min: number; readonly max: number };
+  readonly "own-line-refused": Where & {
+    readonly key: string;
+    readonly number: number;
+    readonly text: string;
+    readonly why: string;
+    readonly wayOut: string;
+  };
   readonly "recess-through-sheet": Where & {
     readonly plate: string;
     readonly layer: string;
@@ -253,11 +262,20 @@ export const sayJob: { readonly [Code in keyof Said]: Entry<Said[Code]> } = {
     severity: "stop",
     message: (d) =>
       `sheet "${d.sheet}" needs ${mm(d.needed)} of Z from clearance to below the sheet; "${d.machine}" has ${mm(d.travel)}${where(d)}`,
-    hint: () => "Lower cutting.clearance.",
+    hint: (d) =>
+      d.lowest >= 0.5
+        ? `Lower cutting.clearance to ${mm(d.lowest)} or less, if no clamp is higher.`
+        : `No clearance is low enough: it takes a machine that moves more than ${mm(d.needed)} in Z.`,
   },
   "spindle-range-reversed": {
     severity: "stop",
     message: (d) => `spindle min ${d.min} rpm is more than its max ${d.max} rpm${where(d)}`,
+    hint: () => "min is the slowest speed at which it can cut, max the fastest that it has.",
+  },
+  "own-line-refused": {
+    severity: "stop",
+    message: (d) => `line ${d.number} of ${d.key}, "${d.text}", ${d.why}${where(d)}`,
+    hint: (d) => d.wayOut,
   },
   "recess-through-sheet": {
     severity: "stop",

@@ -49,6 +49,12 @@ export const sayMotion = {
     message: (d) => `plan.json in ${d.dir} does not say what its programs do to their cutters.`,
     hint: () => "Plan the job again with this weftcut, then record it.",
   }),
+  "trial-not-recorded": entry<{ dir: string; trial: string }>({
+    severity: "stop",
+    message: (d) =>
+      `The programs of ${d.dir} are a trial in ${d.trial}: what they wear is not what the ledger counts.`,
+    hint: () => "Record the plan of the sheet itself when it is cut.",
+  }),
   "ledger-lost-record": entry<{ file: string }>({
     severity: "stop",
     message: (d) => `${d.file} does not hold what was just written to it.`,

@@ -33,8 +33,29 @@ export const sayPlan = {
   "feed-lowered-for-blocks": {
     severity: "note",
     message: (d: { file: string; blocks: number; percent: number; blocksPerSecond: number }) =>
-      `In ${d.file} ${d.blocks} chords go slower than planned, by ${d.percent} % at most: the controller keeps up with ${d.blocksPerSecond} lines a second.`,
-    hint: () => "If it takes arcs, or more lines a second, say so in the machine profile.",
+      `In ${d.file} ${d.blocks} short moves go slower than planned, by ${d.percent} % at most: the controller keeps up with ${d.blocksPerSecond} lines a second.`,
+    hint: () =>
+      "If it takes arcs, or more lines a second, say so in the machine profile (arcs, blocksPerSecond). Drawings of arcs instead of many short lines help, too.",
+  },
+  "border-beyond-travel": {
+    severity: "note",
+    message: (d: {
+      sheet: string;
+      width: number;
+      height: number;
+      travelX: number;
+      travelY: number;
+    }) =>
+      `The border program does not go round sheet ${d.sheet}: ${mm(d.width)} by ${mm(d.height)}, and the machine moves ${mm(d.travelX)} by ${mm(d.travelY)}. It goes round what is cut.`,
+    hint: () =>
+      "Set zero so that the box of all cuts is in reach: run the border program to see it.",
+  },
+  "trial-material": {
+    severity: "warn",
+    message: (d: { sheet: string; trial: string; material: string; thickness: number }) =>
+      `A trial in ${d.trial} of ${mm(d.thickness)} in place of sheet ${d.sheet}: spindle speed and feeds are for ${d.trial}, and would break cutters in ${d.material}. Moves, passes and depths are those of the sheet.`,
+    hint: () =>
+      "For the sheet itself plan the job again without --trial. Mass, wear and costs of this plan are the sheet's.",
   },
   "not-proven": {
     severity: "warn",

@@ -86,8 +86,10 @@ export const sayProgram = {
   "program-unsupported-code": {
     severity: "stop",
     message: (d: Word) => `${d.text} is not among the plain codes that can be proven.`,
-    hint: () =>
-      "Moves in XY with G0 to G3, drilling with G81 to G83, spindle, dwell and stops are read.",
+    hint: (d: Word) =>
+      /^G(28|30)/.test(d.text)
+        ? "It homes on some controllers and goes to a saved place on others, by a way that nobody states. Raise Z, then go to a stated place."
+        : "Moves in XY with G0 to G3, drilling with G81 to G83, spindle, dwell and stops are read.",
   },
   "program-two-of-a-group": {
     severity: "stop",

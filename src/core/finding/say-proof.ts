@@ -12,11 +12,18 @@ const n = (value: number): string => String(Number(value.toFixed(3)));
 const both = (d: D): string => `${n(d.worst)} ${d.unit}; ${n(d.limit)} ${d.unit} is allowed`;
 const least = (d: D): string =>
   `${n(d.worst)} ${d.unit}; at least ${n(d.limit)} ${d.unit} is wanted`;
-const stop = (message: (d: D) => string, hint?: string) => ({
+const stop = (message: (d: D) => string, hint?: string | ((d: D) => string)) => ({
   severity: "stop" as const,
   message,
-  ...(hint === undefined ? {} : { hint: (_: D) => hint }),
+  ...(hint === undefined ? {} : { hint: typeof hint === "string" ? (_: D) => hint : hint }),
 });
+
+/** Chips are told in thousandths of what lengths are. */
+const chip = (value: number): string => String(Number(value.toPrecision(3)));
+const roomier = (axis: string) => (d: D) =>
+  `Lay the plates nearer together or turned (place), or use a machine with at least ${Math.ceil(d.worst)} mm of travel in ${axis}.`;
+const slower = (axis: string) => (d: D) =>
+  `Ask for ${n(d.limit / d.worst)} of the feed there; or if ${axis} can go faster, say so in maxFeed.`;
 
 export const sayProof = {
   overcut: stop(
@@ -62,25 +69,53 @@ export const sayProof = {
   "feed-without-feed": stop((d) => `${d.worst} feed moves have no feed.`),
   "entry-angle": stop((d) => `The cutter enters material too steeply: ${both(d)}.`),
   "depth-of-cut": stop((d) => `A pass is too deep: ${both(d)}.`),
-  "chip-too-thick": stop((d) => `The chip is too thick: ${both(d)}.`),
-  "chip-too-thin": stop((d) => `The chip is too thin: ${least(d)}.`, "The edge would only rub."),
+  "chip-too-thick": stop(
+    (d) =>
+      `The chip is too thick: ${chip(d.worst)} mm a revolution; ${chip(d.limit)} mm is allowed.`,
+    (d) => `Feed at ${n(d.limit / d.worst)} of this, or turn the spindle faster.`,
+  ),
+  "chip-too-thin": stop(
+    (d) =>
+      `The chip is too thin: ${chip(d.worst)} mm a revolution; at least ${chip(d.limit)} mm is wanted.`,
+    (d) =>
+      `The edge would only rub: it wants ${chip(d.limit / d.worst)} times the feed, or as much less spindle speed. What may hold them: the machine's maxFeed (Z on ramps and tabs), spindle.min, blocksPerSecond.`,
+  ),
   "through-depth": stop((d) => `The cutter goes below the sheet by ${both(d)}.`),
   "deeper-than-flutes": stop((d) => `The cutter goes deeper than it can: ${both(d)}.`),
   "sheet-edge": stop((d) => `A cut comes too near the sheet's edge: ${least(d)}.`),
-  "keep-out": stop((d) => `A move comes too near a keep-out: ${least(d)}.`),
-  "collet-height": stop((d) => `The collet comes down to the sheet: ${least(d)}.`),
-  "travel-x": stop((d) => `The program needs more room in X than there is: ${both(d)}.`),
-  "travel-y": stop((d) => `The program needs more room in Y than there is: ${both(d)}.`),
-  "travel-z": stop((d) => `The program needs more room in Z than there is: ${both(d)}.`),
-  "rate-x": stop((d) => `X is asked to go faster than it can: ${both(d)}.`),
-  "rate-y": stop((d) => `Y is asked to go faster than it can: ${both(d)}.`),
-  "rate-z": stop((d) => `Z is asked to go faster than it can: ${both(d)}.`),
+  "keep-out": stop(
+    (d) => `A move comes too near a keep-out: ${least(d)}.`,
+    (d) =>
+      `Move clamp or plate ${n(d.limit - d.worst)} mm away. Where only the collet is too near, let the cutter stand further out: overhang.`,
+  ),
+  "collet-height": stop(
+    (d) => `The collet comes down to the sheet: ${least(d)}.`,
+    (d) => `Let the cutter stand ${n(d.limit - d.worst)} mm further out, or take a longer one.`,
+  ),
+  "travel-x": stop(
+    (d) => `The program needs more room in X than there is: ${both(d)}.`,
+    roomier("X"),
+  ),
+  "travel-y": stop(
+    (d) => `The program needs more room in Y than there is: ${both(d)}.`,
+    roomier("Y"),
+  ),
+  "travel-z": stop(
+    (d) => `The program needs more room in Z than there is: ${both(d)}.`,
+    (d) => `Lower clearance by ${n(d.worst - d.limit)} mm, or use a machine with more travel in Z.`,
+  ),
+  "rate-x": stop((d) => `X is asked to go faster than it can: ${both(d)}.`, slower("X")),
+  "rate-y": stop((d) => `Y is asked to go faster than it can: ${both(d)}.`, slower("Y")),
+  "rate-z": stop((d) => `Z is asked to go faster than it can: ${both(d)}.`, slower("Z")),
   "program-errors": stop((d) => `${d.worst} lines of the program cannot be executed.`),
   "states-not-stated": stop(
     (d) => `${d.worst} of units, distance mode, plane and feed mode are not stated.`,
     "Write G21, G90, G17 and G94 before the first motion.",
   ),
-  "line-length": stop((d) => `A line is longer than the controller takes: ${both(d)}.`),
+  "line-length": stop(
+    (d) => `A line is longer than the controller takes: ${both(d)}.`,
+    "Use fewer decimals, or shorter comments; if the controller takes more, say so in lineLength.",
+  ),
   decimals: stop((d) => `A coordinate has more digits than the controller takes: ${both(d)}.`),
   "motion-not-repeated": stop(
     () => "A line moves without its own motion code.",
@@ -90,10 +125,20 @@ export const sayProof = {
   "words-refused": stop((d) => `${d.worst} codes that this controller does not take.`),
   "arc-ends": stop((d) => `An arc's two radii differ by ${both(d)}.`),
   "arcs-refused": stop((d) => `${d.worst} arcs, and the controller takes none.`),
-  "spindle-slow": stop((d) => `The spindle is told to turn too slowly: ${least(d)}.`),
-  "spindle-fast": stop((d) => `The spindle is told to turn too fast: ${both(d)}.`),
+  "spindle-slow": stop(
+    (d) => `The spindle is told to turn too slowly: ${least(d)}.`,
+    (d) => `Write S for ${n(d.limit)} rpm or more, and the feed in proportion.`,
+  ),
+  "spindle-fast": stop(
+    (d) => `The spindle is told to turn too fast: ${both(d)}.`,
+    (d) => `Write S for ${n(d.limit)} rpm or less, and the feed in proportion.`,
+  ),
   "spindle-reversed": stop((d) => `The spindle is reversed ${d.worst} times.`),
   "spin-up": stop((d) => `Cutting begins before the spindle has its speed: ${least(d)}.`),
+  "spindle-not-awaited": stop(
+    () => "The profile says that a hand starts the spindle, and the program does not wait for it.",
+    "Put an M0 between the spindle's M3 and the first cut.",
+  ),
   "unsafe-end": stop(
     () => "The program does not end safely.",
     "Its last lines should raise Z to clearance, stop the spindle (M5) and end (M2).",

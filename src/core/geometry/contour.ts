@@ -14,7 +14,7 @@ import {
   tangentAt,
 } from "./segment.ts";
 import type { Arc, Box, Contour, Point, Rigid, Segment } from "./shape.ts";
-import { acos, atan2, cos, sin } from "./trig.ts";
+import { acos, atan2, cos, power, sin } from "./trig.ts";
 
 /** Signed: positive where the contour runs counter-clockwise, mm². */
 export function signedArea(contour: Contour): number {
@@ -196,7 +196,7 @@ export function centroid(contour: Contour): Point {
       if (a === 0) continue;
       const mid = pointAt(s, 0.5);
       const half = Math.abs(s.sweep) / 2;
-      const reach = (4 * sin(half) ** 3) / (3 * (2 * half - sin(2 * half)));
+      const reach = (4 * power(sin(half), 3)) / (3 * (2 * half - sin(2 * half)));
       add(
         a,
         s.centre.x + (mid.x - s.centre.x) * reach - o.x,

@@ -33,6 +33,9 @@ export const OVERCUT: number = 0.01;
 /** Arc ends may differ in radius by this in the program (NISTIR 6556 sec. 3.5.3.2). */
 export const ARC_RADIUS: number = 0.002;
 
+/** Moves in a row become one where the way stays this near (program/write): a tenth of what rounding may add up to. */
+export const MERGE: number = 0.001;
+
 /** No offset yields a segment shorter than this: a controller cannot place it (geometry/offset). */
 export const SHORTEST: number = 0.002;
 

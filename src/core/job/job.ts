@@ -79,6 +79,10 @@ export interface JobPlate {
   readonly drawing: string;
   /** Overrides what the drawing says. */
   readonly units?: "mm" | "in" | undefined;
+  /** Gaps up to this are closed, mm; absent: 0.01. */
+  readonly closeGaps?: number | undefined;
+  /** Of outlines drawn twice, nearly, the first stays. */
+  readonly dropNearDuplicates?: boolean | undefined;
   readonly sheet: string;
   readonly count: number;
   /** Direction in the drawing that must lie along the sheet's fibre; absent: free. */

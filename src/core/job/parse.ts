@@ -10,9 +10,10 @@ import { decode } from "../drawing/bytes.ts";
 import { type Finding, type Outcome, reporter, stops } from "../finding/finding.ts";
 import { sayJob } from "../finding/say-job.ts";
 import type { Machine } from "../machine/machine.ts";
-import { checkMachine, checkShapes, crossCheck } from "./cross-check.ts";
 import type { Job, JobPlace } from "./job.ts";
 import { type FileKind, jsonSchemaOf } from "./json-schema.ts";
+import { checkMachine, checkShapes, crossCheck } from "./judge/cross-check.ts";
+import { checkOwnLines } from "./judge/own-lines.ts";
 import { cutterSchema } from "./keys/cutter.ts";
 import { machineSchema } from "./keys/machine.ts";
 import { type PlaceOf, resolveJob, withFlutes } from "./resolve.ts";
@@ -47,8 +48,12 @@ export function parseJob(file: NamedText, readBeside: ReadBeside): Outcome<Job |
 export function parseMachine(file: NamedText): Outcome<Machine | undefined> {
   const read = checkedFile(file, "machine", machineSchema);
   if (read.value === undefined) return { value: undefined, findings: read.findings };
-  const place = placesIn(file.name, read.source)(["spindle", "min"]);
-  const findings = [...read.findings, ...checkMachine(read.value, place)];
+  const placeOf = placesIn(file.name, read.source);
+  const findings = [
+    ...read.findings,
+    ...checkMachine(read.value, placeOf(["spindle", "min"])),
+    ...checkOwnLines(read.value, placeOf),
+  ];
   return { value: stops(findings) ? undefined : read.value, findings };
 }
 
@@ -107,12 +112,12 @@ function machineOf(
   const named = (source.value as { machine?: unknown } | null | undefined)?.machine;
   if (typeof named !== "string") {
     const inline = machineSchema.safeParse(named);
-    const place = placesIn(file.name, source)(["machine", "spindle", "min"]);
+    const placeOf = placesIn(file.name, source);
+    const place = placeOf(["machine", "spindle", "min"]);
     // What is wrong with it has been told with the job.
-    return {
-      value: inline.success ? { machine: inline.data, place } : undefined,
-      findings: [],
-    };
+    if (!inline.success) return { value: undefined, findings: [] };
+    const findings = checkOwnLines(inline.data, (path) => placeOf(["machine", ...path]));
+    return { value: { machine: inline.data, place }, findings };
   }
   const here = source.placeOf(["machine"]);
   const bytes = readBeside(named);

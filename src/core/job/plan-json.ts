@@ -2,7 +2,7 @@
  * plan.json: the whole plan as plain data, written by `plan`, read by `prove`, `restart`, the job
  * sheet and the page. All lengths mm, times s, feeds mm/min, speeds rpm, angles in degrees, points [x, y].
  */
-import type { CutterKind, MaterialName, RateStep } from "../cutting/cutter.ts";
+import type { CutterKind, MaterialName, RateStep, TrialMaterial } from "../cutting/cutter.ts";
 import type { Finding } from "../finding/finding.ts";
 import type { Origin } from "../geometry/shape.ts";
 import type { Machine } from "../machine/machine.ts";
@@ -278,6 +278,8 @@ export interface PlanJson {
   readonly machine: Machine;
   readonly cutting: CuttingOptions;
   readonly throughDepth: number;
+  /** The programs are for this, to try the job in it, and not for the sheets' own materials. */
+  readonly trial?: TrialMaterial;
   readonly search?: SearchJson;
   readonly sheets: readonly SheetJson[];
   readonly cutters: readonly CutterJson[];

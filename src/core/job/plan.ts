@@ -6,7 +6,7 @@
  * as findings, and a finding of severity `stop` means that no file is made.
  */
 import { runChecks, unusedOverrides, withoutToldTwice } from "../check/run.ts";
-import { type Cutter, effectiveDiameter } from "../cutting/cutter.ts";
+import { type Cutter, effectiveDiameter, type TrialMaterial } from "../cutting/cutter.ts";
 import { type Finding, type Outcome, stops } from "../finding/finding.ts";
 import { jobSheet } from "../jobsheet/sheet.ts";
 import type { SheetLayout } from "../layout/layout.ts";
@@ -16,7 +16,7 @@ import { type Feedback, NO_FEEDBACK } from "../motion/wear/feedback.ts";
 import { splitPrograms } from "../motion/wear/split.ts";
 import { writeBorder } from "../program/write/border.ts";
 import type { CutProgram, Routed } from "../toolpath/cut.ts";
-import { route } from "../toolpath/route.ts";
+import { type RouteInput, route } from "../toolpath/route.ts";
 import { fileSlug, type Job } from "./job.ts";
 import type { CutterJson, FitJson, PlanJson, SearchJson, SheetJson } from "./plan-json.ts";
 import { type ReckonedCutter, type Run, reckon, splitInput } from "./planning/account/reckon.ts";
@@ -27,7 +27,8 @@ import { type FiledOffcut, offcutFile, offcutsFor } from "./planning/offcuts.ts"
 import { contextFor, cutBox, type Made, makePrograms, programJson } from "./planning/programs.ts";
 import { proveAll } from "./planning/proving.ts";
 import { type LayoutWish, orderSteps, searching } from "./planning/search.ts";
-import { slowedFindings } from "./planning/slowed.ts";
+import { borderFindings, slowedFindings } from "./planning/served.ts";
+import { trialFindings } from "./planning/trial.ts";
 import { HERE, type Runner } from "./work/errands.ts";
 import { keyOf, NO_MEMORY, type PlanMemory } from "./work/memory.ts";
 
@@ -39,6 +40,8 @@ export interface PlanHooks {
   readonly progress?: (stage: string) => void;
   /** What the cutters' ledger says: measured times and lives, and what cutters have behind them. */
   readonly feedback?: Feedback;
+  /** Feeds and speeds for this, to try the job in it. */
+  readonly trial?: TrialMaterial | undefined;
   /** Write programs that failed their proof too, under unproven/. */
   readonly keepUnproven?: boolean;
   /** Of earlier plans: what has not changed since is taken from it. */
@@ -82,7 +85,8 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
 
   say("routing");
   const steps = hooks.orderSteps ?? orderSteps(hooks.layout ?? {});
-  const routed = routeAll(job, layouts, steps, memory);
+  const routed = routeAll(job, layouts, { orderSteps: steps, trial: hooks.trial }, memory);
+  findings.push(...trialFindings(hooks.trial, layouts), ...borderFindings(layouts, job.machine));
   findings.push(...withoutToldTwice(findings, routed.findings));
   findings.push(...unusedOverrides(job.checks, findings));
   if (stops(findings)) return stop();
@@ -175,15 +179,15 @@ function goesRound(cutter: Cutter): boolean {
 function routeAll(
   job: Job,
   layouts: readonly SheetLayout[],
-  orderSteps: number,
+  how: Pick<RouteInput, "orderSteps" | "trial">,
   { recall, id }: PlanMemory,
 ): Routed {
   const cutters = job.cutters.map(({ place: _place, ...cutter }) => cutter);
   const { cutting: options, machine } = job;
   return recall(
     "route",
-    () => keyOf(id(layouts), cutters, options, machine, orderSteps),
-    () => route({ layouts, cutters, options, machine, orderSteps }),
+    () => keyOf(id(layouts), cutters, options, machine, how),
+    () => route({ layouts, cutters, options, machine, ...how }),
   );
 }
 
@@ -207,6 +211,7 @@ function draftPlan(
   const sheets = layouts.map((layout) => sheetJson(layout, { tabs: routed.tabs, origin }));
   const runs = made.map((m): Run => ({ ...m.part, ...m, blockLines: m.written.blockLines }));
   const reckoned = reckon({ job, layouts, runs, feedback });
+  const trial = made[0]?.program.trial;
   const timed = made.flatMap((m) => [
     ...slowedFindings(m.file, m.written.slowed, job.machine),
     ...m.trace.findings,
@@ -223,6 +228,7 @@ function draftPlan(
     cutters: cuttersOf(job, routed.programs, reckoned.cutters),
     programs: made.map((m, i) => programJson(m, reckoned.programs[i])),
     throughDepth: job.cutting.throughDepth,
+    ...(trial === undefined ? {} : { trial }),
     search,
     ...(fits === undefined ? {} : { fits }),
     findings: [...before, ...timed],
@@ -257,14 +263,21 @@ function filesOf(
     files.set(`layout-${name}.dxf`, layoutDxf(sheet));
     const first = mine[0];
     if (first !== undefined) {
-      const context = contextFor(job, first.program, 1, 1);
+      const { trial } = first.program;
+      const context = { ...contextFor(job, first.program, 1, 1), trial };
       files.set(
         `border-${name}.nc`,
         writeBorder(layout.sheet, cutBox(first.program, mine), context),
       );
     }
   }
-  files.set("job-sheet.html", jobSheet(plan));
+  const motion = made.map(({ file, written, trace, time }) => ({
+    file,
+    text: written.text,
+    trace,
+    time,
+  }));
+  files.set("job-sheet.html", jobSheet(plan, { motion }));
   files.set("plan.json", `${JSON.stringify(plan, null, 1)}\n`);
   return files;
 }

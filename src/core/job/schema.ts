@@ -54,6 +54,8 @@ export interface PlateFile extends PlateKeys {
   readonly name: string;
   readonly drawing: string;
   readonly units?: "mm" | "in" | undefined;
+  readonly closeGaps?: number | undefined;
+  readonly dropNearDuplicates?: boolean | undefined;
   readonly sheet: string;
   readonly count: number;
   readonly fibreDeg?: number | undefined;
@@ -149,6 +151,13 @@ const plate = z
       .enum(["mm", "in"])
       .optional()
       .meta({ description: "Overrides what the drawing says." }),
+    closeGaps: length(
+      { above: 0, max: 5 },
+      "Gaps in outlines up to this are closed. Absent: 0.01.",
+    ).optional(),
+    dropNearDuplicates: z.boolean().optional().meta({
+      description: "Of outlines drawn twice within a tenth of a millimetre, the first is kept.",
+    }),
     sheet: name("The sheet that it is cut from."),
     count: whole(1, 1000, "How many.").default(defaults.PLATE.count),
     fibreDeg: angle(

@@ -53,7 +53,8 @@ export function table(
     column?.number ? "number" : column?.long ? "long" : undefined;
   return h(
     "table",
-    {},
+    // What has one figure a row needs no card for it.
+    { class: columns.length === 2 ? "two" : undefined },
     h("caption", {}, caption),
     h(
       "thead",
@@ -75,7 +76,7 @@ export function table(
             const column = columns[i];
             return i === 0
               ? h("th", { scope: "row" }, cell)
-              : h("td", { class: side(column), "data-head": column?.head }, cell);
+              : h("td", { class: side(column), "data-head": column?.head }, inOne(cell));
           }),
         ),
       ),
@@ -83,17 +84,21 @@ export function table(
   );
 }
 
+/** A card sets its head and what stands beside it apart, so that must be one thing. */
+function inOne(cell: Child): Child {
+  return Array.isArray(cell) && render(cell) !== "" ? h("span", {}, cell) : cell;
+}
+
 export function section(id: string, title: string, ...children: Child[]): Html {
   return h("section", { "aria-labelledby": id }, h("h2", { id }, title), ...children);
 }
 
-/** A place to write a number: typed on a phone, written on paper. */
+/** A place to write a number: typed on a phone, written on paper. What was typed is there again after a reload. */
 export function blank(label: string): Html {
   return h("input", {
     class: "blank",
     type: "text",
     inputmode: "decimal",
-    autocomplete: "off",
     "aria-label": label,
   });
 }
@@ -115,4 +120,19 @@ export function duration(seconds: number): string {
   const minutes = Math.floor(whole / 60);
   if (minutes >= 60) return `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
   return minutes === 0 ? `${whole} s` : `${minutes} min ${whole % 60} s`;
+}
+
+/** Parts of a sentence with commas between them. */
+export function commas(parts: readonly Child[]): Child {
+  return parts.map((part, i) => [i > 0 && ", ", part]);
+}
+
+/** A program's line; the player, where there is one, goes to it. */
+export function programLine(
+  at: { readonly file: string; readonly line: number },
+  played: boolean,
+): Child {
+  const text = `${at.file} line ${at.line}`;
+  if (!played) return text;
+  return h("a", { href: "#motion", "data-file": at.file, "data-line": at.line }, text);
 }

@@ -1,20 +1,26 @@
 /**
  * The job sheet: one HTML text from which a person cuts the job, on paper, on a phone beside the machine, at
- * a desk. It asks the network for nothing and runs no script; a content security policy says so to the browser.
+ * a desk. It asks the network for nothing and runs no script but the player's, which the content security policy names by
+ * its hash; without motion it has none.
  *
- * Order of use: what this cuts, before you start, cutters and rates, programs, layout, proof, holes and fits,
- * times and costs, findings; last what is looked up rather than read.
+ * Order of use: what this cuts, before you start, cutters and rates, programs, layout, the motion, proof, holes and
+ * fits, times and costs, findings; last what is looked up rather than read.
  */
 import { fileSlug } from "../job/job.ts";
 import type { PlanJson, PointJson } from "../job/plan-json.ts";
 import { kindsOf } from "./from-json.ts";
 import { type Child, duration, type Html, h, raw, render } from "./html.ts";
+import { entriesOf } from "./motion/entries.ts";
+import { type PlayerData, type ProgramRun, playerData } from "./motion/player-data.ts";
+import { PLAYER_STYLE } from "./motion/player-style.ts";
+import { PLAYER_HASH, PLAYER_SCRIPT } from "./motion/player-text.ts";
 import { aboutPart } from "./part/about.ts";
 import { beforePart } from "./part/before.ts";
 import { costsPart } from "./part/costs.ts";
 import { findingsPart } from "./part/findings.ts";
 import { layoutPart } from "./part/layout.ts";
 import { measurePart } from "./part/measure.ts";
+import { motionData, motionPart } from "./part/motion.ts";
 import { programsPart } from "./part/programs.ts";
 import { proofPart } from "./part/proof.ts";
 import { ratesPart, sourcesPart } from "./part/rates.ts";
@@ -22,13 +28,16 @@ import { STYLE } from "./style.ts";
 
 /** What plan.json does not hold. Keys are sheet names. */
 export interface JobSheetExtras {
-  /** Where the cutter first goes into the sheet for each cut, sheet frame. */
+  /** The programs as they were read back and timed; absent: the sheet has no player and shows no entries. */
+  readonly motion?: readonly ProgramRun[] | undefined;
+  /** Where the cutter goes into the sheet, sheet frame; absent: as the motion has it. */
   readonly entries?: Readonly<Record<string, readonly PointJson[]>> | undefined;
   /** File names of the border programs; absent: as `plan` names them. */
   readonly borderFiles?: Readonly<Record<string, string>> | undefined;
 }
 
 const POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+const POLICY_WITH_PLAYER = `${POLICY}; script-src '${PLAYER_HASH}'`;
 
 const PARTS: readonly (readonly [string, string])[] = [
   ["cuts", "What this cuts"],
@@ -36,6 +45,7 @@ const PARTS: readonly (readonly [string, string])[] = [
   ["rates", "Cutters and rates"],
   ["programs", "Programs"],
   ["layout", "Layout"],
+  ["motion", "The motion"],
   ["proof", "Proof"],
   ["fits", "Holes and fits"],
   ["costs", "Times and costs"],
@@ -44,21 +54,37 @@ const PARTS: readonly (readonly [string, string])[] = [
 ];
 
 export function jobSheet(plan: PlanJson, given: JobSheetExtras = {}): string {
-  const extras = { ...given, borderFiles: given.borderFiles ?? borderFilesOf(plan) };
+  const player = given.motion === undefined ? undefined : playerData(plan, given.motion);
+  const extras = {
+    ...given,
+    borderFiles: given.borderFiles ?? borderFilesOf(plan),
+    entries: given.entries ?? entriesOf(plan, given.motion ?? []),
+  };
   const head = h(
     "head",
     {},
     h("meta", { charset: "utf-8" }),
-    h("meta", { "http-equiv": "Content-Security-Policy", content: POLICY }),
+    h("meta", {
+      "http-equiv": "Content-Security-Policy",
+      content: player === undefined ? POLICY : POLICY_WITH_PLAYER,
+    }),
     h("meta", { name: "viewport", content: "width=device-width, initial-scale=1" }),
     h("meta", { name: "referrer", content: "no-referrer" }),
-    h("title", {}, `${plan.name}: job sheet`),
-    h("style", {}, raw(STYLE)),
+    h("title", {}, `${plan.trial === undefined ? "" : "TRIAL: "}${plan.name}: job sheet`),
+    h("style", {}, raw(player === undefined ? STYLE : STYLE + PLAYER_STYLE)),
   );
   const body = h(
     "body",
     {},
-    h("header", {}, h("h1", {}, plan.name), h("p", {}, inOneLine(plan)), verdict(plan), contents()),
+    h(
+      "header",
+      {},
+      h("h1", {}, plan.name),
+      trialBanner(plan),
+      h("p", {}, inOneLine(plan)),
+      verdict(plan),
+      contents(player),
+    ),
     h(
       "main",
       {},
@@ -67,10 +93,11 @@ export function jobSheet(plan: PlanJson, given: JobSheetExtras = {}): string {
       ratesPart(plan),
       programsPart(plan, extras),
       layoutPart(plan, extras),
-      proofPart(plan),
+      player !== undefined && motionPart(player),
+      proofPart(plan, player !== undefined),
       measurePart(plan),
       costsPart(plan),
-      findingsPart(plan),
+      findingsPart(plan, player !== undefined),
       sourcesPart(plan),
     ),
     h(
@@ -79,6 +106,7 @@ export function jobSheet(plan: PlanJson, given: JobSheetExtras = {}): string {
       "Made by weftcut. Lengths in mm, feeds in mm/min. Nobody has seen your sheet, clamps and machine but you: ",
       "run above the sheet first, then in cheap board, then in the plate's material.",
     ),
+    player !== undefined && [motionData(player), h("script", {}, raw(PLAYER_SCRIPT))],
   );
   return `<!doctype html>\n${render(h("html", { lang: "en" }, head, body))}\n`;
 }
@@ -99,6 +127,18 @@ function inOneLine(plan: PlanJson): string {
     `${many(plates, "plate")} of ${many(kinds.length, "kind")} from ${many(plan.sheets.length, "sheet")}, ` +
     `with ${many(plan.cutters.length, "cutter")} in ${many(plan.programs.length, "program")}${time}, ` +
     `on ${plan.machine.name}.`
+  );
+}
+
+function trialBanner({ trial, sheets }: PlanJson): Child {
+  if (trial === undefined) return false;
+  const own = [...new Set(sheets.map((s) => s.material))].join(", ");
+  return h(
+    "p",
+    { class: "trial" },
+    h("strong", {}, `Trial in ${trial}: `),
+    `these programs are not for ${own}. Their feeds and speeds would break cutters in it. `,
+    `Clamp ${trial} of the sheet's thickness; for the sheet itself plan the job without --trial.`,
   );
 }
 
@@ -140,14 +180,16 @@ function verdict(plan: PlanJson): Html {
   );
 }
 
-function contents(): Html {
+function contents(player: PlayerData | undefined): Html {
   return h(
     "nav",
     { "aria-label": "Parts of this sheet" },
     h(
       "ul",
       {},
-      PARTS.map(([id, title]) => h("li", {}, h("a", { href: `#${id}` }, title))),
+      PARTS.filter(([id]) => id !== "motion" || player !== undefined).map(([id, title]) =>
+        h("li", {}, h("a", { href: `#${id}` }, title)),
+      ),
     ),
   );
 }

@@ -43,6 +43,22 @@ export function fixedSpots(room: Room, items: readonly Item[], widestCutter: num
   return { spots, nested, findings };
 }
 
+/** What stands against one plate where it lies: what `fixedSpots` would say of it among the others. */
+export function findingsAt(
+  room: Room,
+  spot: Spot,
+  others: readonly Spot[],
+  widestCutter: number,
+): Finding[] {
+  return [
+    ...checkAlone(room, spot, widestCutter),
+    ...others.flatMap((other) => {
+      const inWindow = windowHolding(spot, other) ?? windowHolding(other, spot);
+      return checkPair(room, [spot, other], inWindow, widestCutter);
+    }),
+  ];
+}
+
 function spotOf(item: Item): Spot[] {
   const { place } = item;
   const plate = item.members[0]?.order.plate;

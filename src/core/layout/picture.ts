@@ -65,7 +65,7 @@ function pictureOf(
   };
 }
 
-function keepOutOf(json: KeepOutJson): KeepOut {
+export function keepOutOf(json: KeepOutJson): KeepOut {
   return "at" in json
     ? { kind: "disc", at: pointOf(json.at), diameter: json.diameter }
     : { kind: "box", box: { min: pointOf(json.from), max: pointOf(json.to) } };
@@ -85,7 +85,7 @@ export function layoutDxf(sheet: SheetJson): string {
   ]);
 }
 
-function keepOutContour(k: KeepOut): Contour {
+export function keepOutContour(k: KeepOut): Contour {
   if (k.kind === "disc") return { segments: [circle(k.at, k.diameter / 2, true)] };
   return rectangle(k.box.min.x, k.box.min.y, k.box.max.x, k.box.max.y);
 }

@@ -13,6 +13,7 @@ import type { PlanJson, ProgramJson, SheetJson } from "../job/plan-json.ts";
 import type { ReadProgram } from "../job/planning/target.ts";
 import { plateStarts } from "../motion/by-plate.ts";
 import { isMove, type Trace, type TraceMove } from "../program/read/trace.ts";
+import { trialWords, zWords } from "../program/write/head.ts";
 import type { Proof } from "../proof/proof.ts";
 import { type Entry, entryTo, flatLength } from "./entry.ts";
 import { judge } from "./judge.ts";
@@ -100,15 +101,14 @@ function write({ input, known, sheet, trace, takeUp }: Work) {
   });
   const { finished, left } = platesOf(trace, next.line);
   const head = [
+    ...trialWords({ trial: plan.trial, sheet }),
     `${plan.name}: restart of ${file}`,
     "plate" in at
       ? `interrupted in plate ${at.plate}, of which nothing is taken as cut`
       : `interrupted at line ${at.line}; taken up at line ${next.line}`,
     `sheet ${sheet.name}: ${sheet.material} ${sheet.thickness} mm`,
     `cutter ${known.cutter}`,
-    plan.origin.z === "spoilboard"
-      ? `Z0 is the spoilboard: the sheet top is at Z${sheet.thickness}`
-      : "Z0 is the top of the sheet",
+    zWords(plan.origin.z, sheet.thickness),
     `X0 Y0 is the ${plan.origin.at.replace("-", " ")} of the sheet`,
     "units mm, absolute, feed mm a minute",
     finished.length > 0

@@ -51,7 +51,17 @@ function ofLine(
   }
   const back = nextFeed(steps, (_, i) => i >= blocksBack(steps, stood, ahead));
   const step = passStart(steps, back, passDepth);
-  return { step, run: runStart(steps, step), open: stood + 1 };
+  return { step, run: runStart(steps, step), open: afterLine(steps, stood) };
+}
+
+/** A drilling cycle feeds several times in one line: all of it may be cut. */
+function afterLine(steps: readonly TraceStep[], stood: number): number {
+  const line = steps[stood]?.line;
+  let last = stood;
+  for (let i = stood + 1; i < steps.length && steps[i]?.line === line; i++) {
+    if (steps[i]?.kind === "feed") last = i;
+  }
+  return last + 1;
 }
 
 function nextFeed(

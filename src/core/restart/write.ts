@@ -7,6 +7,15 @@
  */
 import type { Machine } from "../machine/machine.ts";
 import { isMove, type Trace, type TraceMove, type TraceStep } from "../program/read/trace.ts";
+import {
+  BY_HAND,
+  begin,
+  finish,
+  opening,
+  speedWord,
+  spindleOffWords,
+  spindleOn,
+} from "../program/write/frame.ts";
 import { afresh, feedMove, type Lines, linesFor, rapidXY, rapidZ } from "../program/write/lines.ts";
 import { comment, dwell } from "../program/write/words.ts";
 import type { Entry } from "./entry.ts";
@@ -33,6 +42,7 @@ export interface RestartLines {
 export function restartText(restart: RestartText): RestartLines {
   const { machine, head, clearance } = restart;
   const l = linesFor(machine, { x: 0, y: 0, z: 0 });
+  l.text.push(...opening(machine));
   for (const text of [...head, ...CAUTIONS]) l.text.push(...comment(text, machine));
   const first = l.text.length + 1;
   enter(l, restart);
@@ -41,7 +51,8 @@ export function restartText(restart: RestartText): RestartLines {
   afresh(l);
   l.z = undefined;
   rapidZ(l, clearance);
-  l.text.push("M5", "M2");
+  spindleOffWords(l);
+  finish(l);
   return { text: `${l.text.join("\n")}\n`, look: [first, last] };
 }
 
@@ -53,10 +64,9 @@ const CAUTIONS: readonly string[] = [
 
 function enter(l: Lines, { trace, step, entry, machine, clearance }: RestartText): void {
   const { rpm } = trace.steps[step] as TraceMove;
-  l.text.push("G21", "G90", "G17", "G94");
-  if (machine.workOffset !== "none") l.text.push(machine.workOffset);
+  begin(l);
   rapidZ(l, clearance);
-  l.text.push(`S${Math.round(rpm)} M3`, dwell(machine.spindle.spinUpS, machine));
+  spindleOn(l, rpm);
   l.text.push(...comment("entry, along the way already cut", machine));
   afresh(l);
   rapidXY(l, entry.start);
@@ -69,7 +79,7 @@ function enter(l: Lines, { trace, step, entry, machine, clearance }: RestartText
 function goOn(l: Lines, { trace, step, machine, clearance }: RestartText): void {
   const { steps } = trace;
   const from = steps[step]?.line ?? 0;
-  const comments = trace.comments.filter((c) => c.line > from);
+  const comments = trace.comments.filter((c) => c.line > from && !c.text.startsWith(BY_HAND));
   let said = 0;
   let spindle = (steps[step] as TraceMove).rpm;
   for (let i = step; i < steps.length; i++) {
@@ -85,7 +95,7 @@ function goOn(l: Lines, { trace, step, machine, clearance }: RestartText): void 
       l.text.push("M5");
       spindle = 0;
     } else if (s.kind === "spindle-on" && s.rpm !== spindle) {
-      l.text.push(`S${Math.round(s.rpm)} M3`);
+      l.text.push(`S${speedWord(s.rpm, machine)} M3`);
       spindle = s.rpm;
     }
   }

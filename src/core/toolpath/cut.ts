@@ -5,7 +5,7 @@
  * A cut begins with the cutter above `start` at its link's height and ends anywhere; the writer rises
  * to the next one's before anything else moves in X or Y.
  */
-import type { Cutter, Rates } from "../cutting/cutter.ts";
+import type { Cutter, Rates, TrialMaterial } from "../cutting/cutter.ts";
 import type { Finding } from "../finding/finding.ts";
 import { distance } from "../geometry/segment.ts";
 import type { Origin, Point } from "../geometry/shape.ts";
@@ -67,6 +67,8 @@ export interface CutProgram {
   readonly sheet: Sheet;
   readonly cutter: Cutter;
   readonly rates: Rates;
+  /** What it is fed for instead of the sheet's own material, to try it. */
+  readonly trial?: TrialMaterial | undefined;
   readonly blocks: readonly PlateBlock[];
 }
 

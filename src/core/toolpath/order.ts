@@ -62,7 +62,11 @@ export interface Spot {
 
 /** Of the plates, which have something to cut each. */
 export function shortOrder(plates: readonly PlateStops[], travel: Travel): Ordered[] {
-  if (travel.whole === true) return overWholeSheet(plates, travel);
+  const ordered = plateByPlate(plates, travel);
+  return travel.whole === true ? overWholeSheet(plates, ordered, travel) : ordered;
+}
+
+function plateByPlate(plates: readonly PlateStops[], travel: Travel): Ordered[] {
   const usual = plates.map((p) => stopsOf(p).map(usualWay));
   const first = runThrough(plates, platesInOrder(plates, usual, travel), usual, travel);
   if (!(travel.steps > 0)) return first.ordered;
@@ -150,8 +154,15 @@ function withinPlate(
   return { made, seconds: tour.cost - wayOn };
 }
 
-/** All stops of the sheet in one: a table of their costs is worth its time, so the steps grow with the square. */
-function overWholeSheet(plates: readonly PlateStops[], travel: Travel): Ordered[] {
+/**
+ * All stops of the sheet in one, beginning with plates one by one. A table of costs is worth its time, so the steps grow
+ * with the square.
+ */
+function overWholeSheet(
+  plates: readonly PlateStops[],
+  before: readonly Ordered[],
+  travel: Travel,
+): Ordered[] {
   const ofPlate: number[][] = [];
   const stops = plates.flatMap((plate, n) => {
     const own = stopsOf(plate);
@@ -164,6 +175,8 @@ function overWholeSheet(plates: readonly PlateStops[], travel: Travel): Ordered[
   );
   const begins = ways.map(firstCut);
   const ends = ways.map(endOf);
+  const numbers = new Map(ways.map(({ cuts }, c) => [cuts, c]));
+  const start = before.flatMap(({ made }) => made.map((m) => numbers.get(m.cuts) as number));
   const tour = shortTour(
     {
       choices: stops.map(({ stop }) => stop.ways.length),
@@ -176,7 +189,7 @@ function overWholeSheet(plates: readonly PlateStops[], travel: Travel): Ordered[
       cost: (a, b) => travel.seconds(ends[a] as Spot, begins[b] as Cut),
       start: (b) => travel.seconds({ at: travel.origin }, begins[b] as Cut),
     },
-    { steps: travel.steps * stops.length * Math.max(1, stops.length / 8) },
+    { steps: travel.steps * stops.length * Math.max(1, stops.length / 16), start },
   );
   return inRuns(tour.choices.map((c) => ways[c] as Made & { plate: number }));
 }

@@ -7,9 +7,10 @@
  * Cost: near linear in plates; the order takes as many steps as it is given.
  */
 
-import type { Cutter, Rates } from "../cutting/cutter.ts";
+import type { Cutter, Rates, TrialMaterial } from "../cutting/cutter.ts";
 import { chooseRates } from "../cutting/rates.ts";
-import type { Finding } from "../finding/finding.ts";
+import type { RatesInput } from "../cutting/rates-input.ts";
+import { type Finding, stops } from "../finding/finding.ts";
 import { clearedOnce } from "../finding/say-toolpath.ts";
 import type { Contour, Point } from "../geometry/shape.ts";
 import { boxed, curveDistance } from "../layout/clearance.ts";
@@ -34,6 +35,8 @@ export interface RouteInput {
   readonly machine: Machine;
   /** For each cut, what its order may cost (order/order.ts); absent: a little; 0: the nearest from the usual entries. */
   readonly orderSteps?: number | undefined;
+  /** Feeds and speeds for this instead of the sheets' own materials; all else stays. */
+  readonly trial?: TrialMaterial | undefined;
 }
 
 export function route(input: RouteInput): Routed {
@@ -62,26 +65,34 @@ function routeSheet(layout: SheetLayout, input: RouteInput): Routed {
   const findings: Finding[] = assigned.flatMap((a) => a.findings);
   const programs: CutProgram[] = [];
   const tabs: Tab[] = [];
+  const { trial } = input;
   const ground = groundOf(layout.sheet);
   for (const cutter of runningOrder(input.cutters)) {
     if (!assigned.some((a) => uses(a, cutter))) continue;
     const rates = ratesFor(layout, cutter, input);
     findings.push(...rates.findings);
-    const setup = setupOf(layout.sheet, cutter, rates.value, input.options, input.machine);
+    const setup = setupOf({ sheet: layout.sheet, cutter, rates: rates.value, ...input });
     const made = blocksFor({ layout, assigned, setup, ground, input });
-    programs.push({ sheet: layout.sheet, cutter, rates: rates.value, blocks: made.blocks });
+    programs.push({
+      sheet: layout.sheet,
+      cutter,
+      rates: rates.value,
+      ...(trial === undefined ? {} : { trial }),
+      blocks: made.blocks,
+    });
     tabs.push(...made.tabs);
     findings.push(...made.findings);
   }
   return { programs, tabs, findings };
 }
 
+/** A trial keeps the depth of passes, so that the cutter goes the very way that it will go in the sheet. */
 function ratesFor(
   { sheet }: SheetLayout,
   cutter: Cutter,
-  { machine, options }: RouteInput,
+  { machine, options, trial }: RouteInput,
 ): { value: Rates; findings: readonly Finding[] } {
-  const { value, findings } = chooseRates({
+  const asked: RatesInput = {
     material: sheet.material,
     cutter,
     machine,
@@ -91,7 +102,13 @@ function ratesFor(
     finishStock: options.finish.stock,
     rampDeg: options.rampDeg,
     specificEnergy: sheet.specificEnergy,
-  });
+  };
+  const own = chooseRates(asked);
+  const { passDepth } = own.value;
+  const { value, findings } =
+    trial === undefined || stops(own.findings)
+      ? own
+      : chooseRates({ ...asked, material: trial, passDepth, specificEnergy: undefined });
   return { value, findings: findings.map((f) => ({ ...f, sheet: sheet.name })) };
 }
 

@@ -6,7 +6,7 @@ import { DENSITY } from "../../cutting/data/materials.ts";
 import { meetings } from "../../geometry/intersect.ts";
 import { line, placePoint } from "../../geometry/segment.ts";
 import type { Point, Rigid } from "../../geometry/shape.ts";
-import { radians } from "../../geometry/trig.ts";
+import { power, radians } from "../../geometry/trig.ts";
 import { armToFrame } from "../arms/roots.ts";
 import type { Airframe } from "../build-plates.ts";
 import type { AirframePlate } from "../model.ts";
@@ -73,7 +73,7 @@ function estimate(s: Setting, i: number, plate: AirframePlate, span: Span): ArmE
     const b = Math.max(width, 0.5);
     return {
       x: x - span.from,
-      stiffness: (1000 * e * b * plate.thickness ** 3) / 12,
+      stiffness: (1000 * e * b * power(plate.thickness, 3)) / 12,
       mass: b * plate.thickness * DENSITY[material].value * 1e-9,
     };
   });

@@ -5,13 +5,13 @@
  * count. Between listed diameters linear interpolation; below the first the feed falls in proportion to
  * the diameter, above the last it stays, both marked as extrapolated. Depths and widths are maxima.
  */
-import type { Cutter, CutterKind, MaterialName } from "../cutter.ts";
+import type { Cutter, CutterKind, RateMaterial } from "../cutter.ts";
 import { OWN, type Source } from "./source.ts";
 
 export type Operation = "slot" | "profile" | "light" | "drill";
 
 export interface ChipRow {
-  readonly materials: readonly MaterialName[];
+  readonly materials: readonly RateMaterial[];
   readonly kinds: readonly CutterKind[];
   readonly operation: Operation;
   /** m/min. */
@@ -46,9 +46,15 @@ const DRILL: Source = {
   tag: "from memory, 50 % sure",
 };
 
-const CARBON: readonly MaterialName[] = ["carbon-woven", "carbon-quasi-isotropic"];
-const GLASS: readonly MaterialName[] = ["glass-epoxy"];
-const ANY: readonly MaterialName[] = [...CARBON, ...GLASS];
+/** Well inside what hobby routers do in it: a trial is to show the way of the cutter, not its speed. */
+const BOARD: Source = {
+  text: "small routers in hardboard: about a thirtieth of the diameter a revolution, as fast as the spindle goes",
+  tag: "common practice, no source",
+};
+
+const CARBON: readonly RateMaterial[] = ["carbon-woven", "carbon-quasi-isotropic"];
+const GLASS: readonly RateMaterial[] = ["glass-epoxy"];
+const ANY: readonly RateMaterial[] = [...CARBON, ...GLASS];
 
 const SLOT_FEEDS: ChipRow["feeds"] = [
   [1.6, 0.03],
@@ -86,7 +92,44 @@ function milling(kinds: readonly CutterKind[], feedSource: Source, speedSource: 
   ]);
 }
 
+const BOARD_SLOT: ChipRow["feeds"] = [
+  [1, 0.03],
+  [12, 0.36],
+];
+
+const BOARD_LIGHT: ChipRow["feeds"] = [
+  [1, 0.05],
+  [12, 0.6],
+];
+
+const BOARD_ROWS: readonly ChipRow[] = OPERATIONS.map(({ operation, widest, deepest, carbon }) => ({
+  operation,
+  widest,
+  deepest,
+  materials: ["hardboard"],
+  kinds: ["diamond-router", "two-flute", "compression"],
+  surfaceSpeed: carbon * 1.2,
+  speedSource: BOARD,
+  feeds: operation === "light" ? BOARD_LIGHT : BOARD_SLOT,
+  feedSource: BOARD,
+}));
+
 export const CHIP_ROWS: readonly ChipRow[] = [
+  ...BOARD_ROWS,
+  {
+    materials: ["hardboard"],
+    kinds: ["drill"],
+    operation: "drill",
+    surfaceSpeed: 100,
+    speedSource: BOARD,
+    feeds: [
+      [1, 0.02],
+      [6, 0.12],
+    ],
+    feedSource: BOARD,
+    widest: 1,
+    deepest: 5,
+  },
   ...milling(["diamond-router"], SGS, SGS),
   ...milling(["two-flute", "compression"], AS_ROUTER, AS_ROUTER_SPEED),
   {
@@ -105,7 +148,7 @@ export const CHIP_ROWS: readonly ChipRow[] = [
   },
 ];
 
-export function chipRow(material: MaterialName, kind: CutterKind, operation: Operation): ChipRow {
+export function chipRow(material: RateMaterial, kind: CutterKind, operation: Operation): ChipRow {
   const row = CHIP_ROWS.find(
     (r) => r.operation === operation && r.materials.includes(material) && r.kinds.includes(kind),
   );
@@ -118,8 +161,10 @@ export function chipRow(material: MaterialName, kind: CutterKind, operation: Ope
  * The row for this cutter: the chart's, or the user's own figures where the cutter has them. Those are for
  * full width; other kinds of cut keep the chart's ratio to a slot.
  */
-export function rowFor(cutter: Cutter, material: MaterialName, operation: Operation): ChipRow {
+export function rowFor(cutter: Cutter, material: RateMaterial, operation: Operation): ChipRow {
   const row = chipRow(material, cutter.kind, operation);
+  // The user's figures are for the job's own sheets.
+  if (material === "hardboard") return row;
   const full = operation === "drill" ? row : chipRow(material, cutter.kind, "slot");
   const own: { -readonly [K in keyof ChipRow]: ChipRow[K] } = { ...row };
   if (cutter.surfaceSpeed !== undefined) {

@@ -2,7 +2,7 @@
  * Sheet materials: density and the energy that it takes to cut them. g/cm³, J/mm³, mm.
  */
 import { exp, log } from "../../geometry/trig.ts";
-import type { MaterialName } from "../cutter.ts";
+import type { MaterialName, TrialMaterial } from "../cutter.ts";
 import type { Source } from "./source.ts";
 
 export interface Density {
@@ -46,6 +46,14 @@ export const ENERGY_POINTS: readonly (readonly [number, number])[] = [
 
 export const ENERGY_SOURCE: Source = {
   text: "planning value: 0.3–0.6 J/mm³ at a chip of 0.05–0.1 mm, 0.6–1.5 at 0.02, 2 and more at 0.01",
+  tag: "from memory, 50 % sure",
+};
+
+/** J/mm³ at any chip: wood-based board takes a fraction of what laminate does. */
+export const TRIAL_ENERGY: Readonly<Record<TrialMaterial, number>> = { hardboard: 0.1 };
+
+export const TRIAL_ENERGY_SOURCE: Source = {
+  text: "wood-based board, 0.05–0.1 J/mm³",
   tag: "from memory, 50 % sure",
 };
 

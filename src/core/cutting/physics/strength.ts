@@ -6,6 +6,7 @@
  * falls with the fourth power, so a rod of 0.8 D over the whole overhang would bend several times too far.
  * The force is the mean tangential one; the peak in a slot is π/2 of it, and the limits leave room for that.
  */
+import { power } from "../../geometry/trig.ts";
 import type { Cutter } from "../cutter.ts";
 import type { Source } from "../data/source.ts";
 
@@ -41,17 +42,17 @@ const CORE = 0.8;
 
 /** I = π d⁴ ÷ 64. */
 export function secondMoment(diameter: number): number {
-  return (Math.PI * diameter ** 4) / 64;
+  return (Math.PI * power(diameter, 4)) / 64;
 }
 
 /** y = F L³ ÷ (3 E I), d = 0.8 D throughout. Mitsubishi end-mill course; Kops & Vo 1990. */
 export function tipDeflection(force: number, overhang: number, diameter: number): number {
-  return (force * overhang ** 3) / (3 * CARBIDE_E * secondMoment(CORE * diameter));
+  return (force * power(overhang, 3)) / (3 * CARBIDE_E * secondMoment(CORE * diameter));
 }
 
 /** σ = 32 F L ÷ (π d³). Beam theory. */
 export function bendingStress(force: number, arm: number, diameter: number): number {
-  return (32 * force * arm) / (Math.PI * diameter ** 3);
+  return (32 * force * arm) / (Math.PI * power(diameter, 3));
 }
 
 export function shankOf(cutter: Cutter): number {
@@ -61,8 +62,8 @@ export function shankOf(cutter: Cutter): number {
 /** mm per N at the tip: (Lf³/I₁ + (L³ − Lf³)/I₂) ÷ 3E; the same formula, integrated over two rods. */
 export function compliance(cutter: Cutter): number {
   const fluted = Math.min(cutter.fluteLength, cutter.overhang);
-  const core = fluted ** 3 / secondMoment(CORE * cutter.diameter);
-  const shank = (cutter.overhang ** 3 - fluted ** 3) / secondMoment(shankOf(cutter));
+  const core = power(fluted, 3) / secondMoment(CORE * cutter.diameter);
+  const shank = (power(cutter.overhang, 3) - power(fluted, 3)) / secondMoment(shankOf(cutter));
   return (core + shank) / (3 * CARBIDE_E);
 }
 

@@ -76,7 +76,7 @@ function decimal(v: number, digits = 3): string {
   return String(Number(v.toFixed(digits)) + 0);
 }
 
-function unitWords(u: Units): string {
+export function unitWords(u: Units): string {
   const scale = u.used === "mm" && u.factor === 1 ? "" : `, 1 unit = ${decimal(u.factor, 6)} mm`;
   if (u.declared === null && u.assumed)
     return `unit not said by the file; shown as if in ${u.used}${scale}`;

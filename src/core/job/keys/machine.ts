@@ -1,8 +1,24 @@
 /** The keys of a machine profile, beside the job or in it. */
 import { z } from "zod";
-import type { Machine } from "../../machine/machine.ts";
+import { HAND_S, type Machine } from "../../machine/machine.ts";
 import * as defaults from "../defaults.ts";
 import { axes, length, name, quantity, whole } from "./quantity.ts";
+
+/** Printable ASCII, and none of what streamed controllers obey wherever it stands. */
+const ownLines = (where: string) =>
+  z
+    .array(
+      z
+        .string()
+        .min(1)
+        .max(256)
+        .regex(/^[ -~]*$/)
+        .meta({ description: "One line." }),
+    )
+    .max(40)
+    .meta({
+      description: `Your own lines, ${where}. They may not move the machine, turn the spindle, or change units, plane, distance mode or zero.`,
+    });
 
 const scales = (description: string, min = 0.9) =>
   z
@@ -29,6 +45,20 @@ export const machineSchema: z.ZodType<Machine, unknown> = z
         spinUpS: quantity("s", { min: 0, max: 120 }, "Time to come up to speed.").default(
           defaults.SPINDLE.spinUpS,
         ),
+        sAtMax: whole(
+          1,
+          100_000,
+          "What S is at the fastest speed, and in proportion below it. Absent: S is rpm.",
+        ).optional(),
+        start: z.enum(["program", "hand-at-stop", "hand-in-dwell"]).optional().meta({
+          description:
+            "Who starts the spindle. By hand: programs wait at M0 for it, or for handS where the controller has no M0. Absent: program.",
+        }),
+        handS: quantity(
+          "s",
+          { min: 1, max: 600 },
+          `With hand-in-dwell: time to switch it on, before it comes up to speed. Absent: ${HAND_S}.`,
+        ).optional(),
       })
       .meta({ description: "The spindle." }),
     decimals: whole(3, 6, "Decimals of coordinates in programs.").default(4),
@@ -50,7 +80,7 @@ export const machineSchema: z.ZodType<Machine, unknown> = z
       .default(defaults.DIALECT.repeatMotion)
       .meta({ description: "true for a controller that forgets G0, G1, G2 from line to line." }),
     workOffset: z
-      .enum(["G54", "none"])
+      .enum(["G54", "G55", "G56", "G57", "G58", "G59", "none"])
       .default(defaults.DIALECT.workOffset)
       .meta({ description: "The work offset that programs select." }),
     arcs: z
@@ -62,6 +92,16 @@ export const machineSchema: z.ZodType<Machine, unknown> = z
       { min: 10, max: 10_000 },
       "Program lines that it keeps up with.",
     ).default(defaults.DIALECT.blocksPerSecond),
+    programEnd: z
+      .enum(["M2", "M30", "none"])
+      .optional()
+      .meta({ description: "The word that ends programs. Absent: M2." }),
+    percentLines: z
+      .boolean()
+      .optional()
+      .meta({ description: "true for a controller that wants programs between two lines of %." }),
+    startLines: ownLines("before everything else in every program").optional(),
+    endLines: ownLines("after the spindle's stop, before the end of every program").optional(),
     axisScale: z
       .tuple([
         quantity("mm/mm", { min: 0.9, max: 1.1 }, "X"),

@@ -141,7 +141,7 @@ export function cutterJson(
 ): CutterJson {
   const bands = programs
     .filter((p) => p.cutter.name === cutter.name)
-    .map((p) => chipBand(cutter, p.sheet.material));
+    .map((p) => chipBand(cutter, p.trial ?? p.sheet.material));
   return {
     name: cutter.name,
     kind: cutter.kind,

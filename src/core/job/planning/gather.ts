@@ -173,6 +173,8 @@ interface Drawn {
 function platesFor(p: JobPlate, drawings: Drawings, { recall, id }: PlanMemory): Drawn {
   const drawing = drawings(p.drawing, {
     units: p.units,
+    closeGaps: p.closeGaps,
+    dropNearDuplicates: p.dropNearDuplicates,
     cutLayers: p.layers.cut,
     ignoreLayers: p.layers.ignore.length === 0 ? undefined : p.layers.ignore,
   });

@@ -1,6 +1,7 @@
 /** Programs as written, read back and timed: from here on nothing is believed but their text. */
 import { effectiveDiameter } from "../../cutting/cutter.ts";
 import { bounds } from "../../geometry/contour.ts";
+import { boxOf, distance } from "../../geometry/segment.ts";
 import type { Box } from "../../geometry/shape.ts";
 import { feedWay } from "../../motion/routed.ts";
 import { type TraceTime, timeOf } from "../../motion/time.ts";
@@ -9,7 +10,7 @@ import { dialectOf } from "../../program/read/dialect.ts";
 import { readProgram } from "../../program/read/read.ts";
 import type { Trace } from "../../program/read/trace.ts";
 import { prepareProgram, type WriteContext, type Written } from "../../program/write/write.ts";
-import { type CutProgram, platesOf } from "../../toolpath/cut.ts";
+import { type Cut, type CutProgram, platesOf } from "../../toolpath/cut.ts";
 import { fileSlug, type Job } from "../job.ts";
 import type { ProgramJson } from "../plan-json.ts";
 import { keyOf, type PlanMemory } from "../work/memory.ts";
@@ -30,11 +31,18 @@ export interface Made {
 
 export function makePrograms(job: Job, parts: readonly Part[], memory: PlanMemory): Made[] {
   return parts.map((part, i) => {
-    const context = contextFor(job, part.program, i + 1, parts.length);
+    const change = changeBefore(parts[i - 1], part);
+    const context = { ...contextFor(job, part.program, i + 1, parts.length), change };
     const { blocks, ...program } = part.program;
     const key = (): string => keyOf(blocks.map(memory.id), { ...part, program }, context);
     return memory.recall("programs", key, () => makeProgram(part, context, memory));
   });
+}
+
+function changeBefore(last: Part | undefined, part: Part): WriteContext["change"] {
+  if (last?.program.sheet.name !== part.program.sheet.name) return "sheet";
+  if (last.program.cutter.name !== part.program.cutter.name) return "cutter";
+  return part.newCutter ? "worn" : "sheet";
 }
 
 /** Read twice: the minutes in the head are known once the program has been read and timed. */
@@ -43,7 +51,8 @@ function makeProgram(part: Part, context: WriteContext, memory: PlanMemory): Mad
   const { machine } = context;
   const dialect = dialectOf(machine);
   const number = String(context.number).padStart(2, "0");
-  const file = `${number}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
+  const mark = program.trial === undefined ? "" : "trial-";
+  const file = `${mark}${number}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
   const draft = prepareProgram(program, context);
   const minutes = timeOf(readProgram(file, draft.text(), dialect), machine).seconds / 60;
   const blockLines = draft.blockLines(minutes);
@@ -109,10 +118,7 @@ export function programJson(
 export function cutBox({ sheet }: CutProgram, made: readonly Made[]): Box | undefined {
   const boxes = made.flatMap(({ program }) => {
     const r = effectiveDiameter(program.cutter) / 2;
-    return program.blocks
-      .flatMap((b) => b.cuts)
-      .flatMap((c) => [c.start, ...c.moves.map((m) => m.to)])
-      .map((p) => ({ min: { x: p.x - r, y: p.y - r }, max: { x: p.x + r, y: p.y + r } }));
+    return program.blocks.flatMap((b) => b.cuts.flatMap(wayBoxes)).map((b) => widened(b, r));
   });
   if (boxes.length === 0) return undefined;
   const edge = bounds(sheet.outline);
@@ -123,4 +129,18 @@ export function cutBox({ sheet }: CutProgram, made: readonly Made[]): Box | unde
     }),
     { min: edge.max, max: edge.min },
   );
+}
+
+/** Of the cutter's centre, move by move: an arc bows out beyond its ends. */
+function wayBoxes({ start, moves }: Cut): Box[] {
+  return moves.map(({ to, arc }, i) => {
+    const from = moves[i - 1]?.to ?? start;
+    if (arc === undefined) return boxOf({ kind: "line", from, to });
+    const radius = distance(arc.centre, to);
+    return boxOf({ kind: "arc", from, to, centre: arc.centre, radius, sweep: arc.sweep });
+  });
+}
+
+function widened({ min, max }: Box, r: number): Box {
+  return { min: { x: min.x - r, y: min.y - r }, max: { x: max.x + r, y: max.y + r } };
 }

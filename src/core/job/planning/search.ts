@@ -62,3 +62,15 @@ export function searching(wish: LayoutWish, say: (stage: string) => void): Searc
     findings: () => (endedEarly ? [report("search-ended-early", {})] : []),
   };
 }
+
+/** Seconds after which a search ends though its steps are not done: a machine five times slower than most. */
+const CEILING: Readonly<Record<Effort, number>> = { quick: 5, normal: 60, long: 360 };
+
+/** For `over`, by the shell's clock in ms, from when it is first asked: drawings are read by then. */
+export function searchCeiling(effort: Effort, now: () => number): () => boolean {
+  let end: number | undefined;
+  return () => {
+    end ??= now() + 1000 * CEILING[effort];
+    return now() > end;
+  };
+}

@@ -148,7 +148,7 @@ export function valueAt(value: unknown, path: Path): unknown {
 }
 
 /** `sheets[0].thickness`, for machines. */
-function pathText(path: Path): string {
+export function pathText(path: Path): string {
   return path
     .map((step, i) =>
       typeof step === "number" ? `[${step}]` : `${i === 0 ? "" : "."}${String(step)}`,

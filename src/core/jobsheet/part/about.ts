@@ -1,4 +1,4 @@
-/** What the job cuts: every kind of plate with its picture, size, count and mass. */
+/** What the job cuts: every kind of plate with its picture and sizes, count and mass. */
 import { bounds } from "../../geometry/contour.ts";
 import type { PlanJson } from "../../job/plan-json.ts";
 import { num, pathOf } from "../../layout/drawn/svg.ts";
@@ -11,11 +11,11 @@ export function aboutPart(plan: PlanJson): Html {
   return section(
     "cuts",
     "What this cuts",
+    h("div", { class: "plates" }, kinds.map(picture)),
     table(
       "Plates, as drawn",
       [
         { head: "Plate" },
-        { head: "Looks like" },
         { head: "Size, mm", number: true },
         { head: "Thick, mm", number: true },
         { head: "Copies", number: true },
@@ -25,8 +25,7 @@ export function aboutPart(plan: PlanJson): Html {
       ],
       kinds.map((kind) => [
         kind.plate,
-        thumbnail(kind),
-        sizeOf(kind),
+        sizeOf(kind).map(size).join(" × "),
         decimals(kind.sheet.thickness, 2),
         kind.count,
         kind.first.massG.toFixed(1),
@@ -43,22 +42,48 @@ export function aboutPart(plan: PlanJson): Html {
   );
 }
 
-function sizeOf(kind: Kind): string {
+/** Width and height, mm. */
+function sizeOf(kind: Kind): readonly [number, number] {
   const { min, max } = bounds(asDrawn(kind.first.outer, kind.first));
-  return `${decimals(max.x - min.x, 2)} × ${decimals(max.y - min.y, 2)}`;
+  return [max.x - min.x, max.y - min.y];
 }
 
-/** Decoration beside the row's own words, so it is hidden from screen readers. */
-function thumbnail(kind: Kind): Html {
+function size(mm: number): string {
+  return decimals(mm, 2);
+}
+
+/** rem that a picture takes at most. */
+const WIDEST = 14;
+const TALLEST = 9;
+
+/** As drawn, each as large as there is room: the sizes beside it tell how large it is. */
+function picture(kind: Kind): Html {
   const outer = asDrawn(kind.first.outer, kind.first);
   const inner = kind.first.inner.map((c) => asDrawn(c, kind.first));
-  const { min, max } = bounds(outer);
-  const size = Math.max(max.x - min.x, max.y - min.y);
-  const pad = size * 0.02;
-  const view = [min.x - pad, -max.y - pad, max.x - min.x + 2 * pad, max.y - min.y + 2 * pad];
-  return raw(
-    `<svg class="thumb" aria-hidden="true" viewBox="${view.map(num).join(" ")}">` +
-      `<path d="${[outer, ...inner].map(pathOf).join("")}" fill="#a9c3d3" fill-rule="evenodd" ` +
-      `stroke="#1d2b36" stroke-width="${num(size / 150)}"/></svg>`,
+  const { min } = bounds(outer);
+  const [width, height] = sizeOf(kind);
+  const rem = Math.min(WIDEST / width, TALLEST / height);
+  const copies = kind.count === 1 ? "once" : `${kind.count} times`;
+  return h(
+    "figure",
+    { class: "plate" },
+    h(
+      "div",
+      { class: "sized" },
+      h("span", { class: "tall" }, size(height)),
+      raw(
+        `<svg aria-hidden="true" width="${num(width * rem)}rem" height="${num(height * rem)}rem" ` +
+          `viewBox="${[min.x, -(min.y + height), width, height].map(num).join(" ")}">` +
+          `<path d="${[outer, ...inner].map(pathOf).join("")}" fill="#a9c3d3" fill-rule="evenodd" ` +
+          `stroke="currentColor" stroke-width="${num(0.07 / rem)}"/></svg>`,
+      ),
+      h("span", { class: "wide" }, size(width)),
+    ),
+    h(
+      "figcaption",
+      {},
+      h("strong", {}, kind.plate),
+      ` ${copies}, ${decimals(kind.sheet.thickness, 2)} mm thick`,
+    ),
   );
 }

@@ -34,6 +34,13 @@ function onSheet(plan: PlanJson, index: number, extras: JobSheetExtras): Child {
       `${decimals(100 * sheet.utilisation, 0)} % of it becomes plates. Program zero lies ${decimals(x, 3)}, ${decimals(y, 3)} mm `,
       "from the lower left corner.",
     ),
+    // On a narrow screen the whole sheet is seen first, and its small print by choice.
+    h("input", { type: "checkbox", class: "larger", id: `larger-${index + 1}` }),
+    h(
+      "label",
+      { class: "larger", for: `larger-${index + 1}` },
+      ` Sheet ${sheet.name} larger (scrolls sideways)`,
+    ),
     h(
       "div",
       {

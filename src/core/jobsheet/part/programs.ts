@@ -1,5 +1,6 @@
 /** Programs in the order in which they run, and what a person does between them. */
 import type { PlanJson, ProgramJson } from "../../job/plan-json.ts";
+import { HAND_S } from "../../machine/machine.ts";
 import { decimals, duration, type Html, h, section } from "../html.ts";
 import type { JobSheetExtras } from "../sheet.ts";
 
@@ -109,7 +110,8 @@ function changes(
   const newSheet = last?.sheet !== p.sheet;
   const newCutter = last?.cutter !== p.cutter || wear?.renew === true;
   const border = extras.borderFiles?.[p.sheet];
-  if (newSheet) todo.push(`Clamp sheet ${p.sheet}; set X and Y at its zero.`);
+  const stock = plan.trial === undefined ? "" : `${plan.trial} in place of `;
+  if (newSheet) todo.push(`Clamp ${stock}sheet ${p.sheet}; set X and Y at its zero.`);
   if (wear?.renew) {
     todo.push(`Put in a new ${p.cutter}: the one used before would wear out in this program.`);
   } else if (newCutter) todo.push(`Put in cutter ${p.cutter}.`);
@@ -120,6 +122,8 @@ function changes(
   if (newSheet && border !== undefined) {
     todo.push(`Run ${border} with the spindle off: round the sheet at clearance height.`);
   }
+  const byHand = handWords(plan, p);
+  if (byHand !== undefined) todo.push(byHand);
   if (wear !== undefined && wear.after - wear.before > 1) {
     const needed = Math.ceil(wear.after - wear.before - 1e-9);
     todo.push(
@@ -127,6 +131,16 @@ function changes(
     );
   }
   return todo;
+}
+
+function handWords({ machine }: PlanJson, { rpm }: ProgramJson): string | undefined {
+  const { start = "program", handS = HAND_S } = machine.spindle;
+  if (start === "program") return undefined;
+  const when =
+    start === "hand-at-stop"
+      ? "when the program stops for it, then let it go on"
+      : `within ${handS} s of its start`;
+  return `Start the spindle by hand at ${rpm} rpm ${when}; stop it by hand at the end.`;
 }
 
 function wearWords(wear: Wear | undefined): string {

@@ -1,9 +1,18 @@
 /** What was proven about the programs by reading them back, with the worst place of every check. */
 import type { PlanJson } from "../../job/plan-json.ts";
 import type { ProofCheck } from "../../proof/proof.ts";
-import { type Child, decimals, type Html, h, section, table } from "../html.ts";
+import {
+  type Child,
+  commas,
+  decimals,
+  type Html,
+  h,
+  programLine,
+  section,
+  table,
+} from "../html.ts";
 
-export function proofPart(plan: PlanJson): Html {
+export function proofPart(plan: PlanJson, played: boolean): Html {
   const { proof } = plan;
   if (proof.checks.length === 0) {
     return section(
@@ -42,7 +51,7 @@ export function proofPart(plan: PlanJson): Html {
         decimals(c.worst, 4),
         limitOf(c),
         c.unit,
-        whereOf(c),
+        whereOf(c, played),
       ]),
     ),
     h(
@@ -75,11 +84,11 @@ function limitOf({ worst, limit, passed }: ProofCheck): string {
   return `${worst < limit === passed ? "≤" : "≥"} ${text}`;
 }
 
-function whereOf(c: ProofCheck): string {
-  const parts: string[] = [];
+function whereOf(c: ProofCheck, played: boolean): Child {
+  const parts: Child[] = [];
   if (c.plate !== undefined) parts.push(c.plate);
   if (c.sheet !== undefined) parts.push(`sheet ${c.sheet}`);
   if (c.at !== undefined) parts.push(`at ${decimals(c.at[0], 2)}, ${decimals(c.at[1], 2)}`);
-  if (c.program !== undefined) parts.push(`${c.program.file} line ${c.program.line}`);
-  return parts.join(", ");
+  if (c.program !== undefined) parts.push(programLine(c.program, played));
+  return commas(parts);
 }

@@ -83,7 +83,9 @@ export function drawSheet(picture: SheetPicture, style: PictureStyle = {}): stri
     sheetPart(picture, canvas, style.alone === true),
     picture.keepOuts.map((k) => keepOutPart(k, canvas)).join(""),
     picture.plates.map((p) => platePart(p, style.alone === true)).join(""),
-    picture.plates.map((p) => labelPart(p, marks, canvas.text)).join(""),
+    picture.plates
+      .map((p) => labelPart(p, { tabs: marks, entries: picture.entries }, canvas.text))
+      .join(""),
     picture.entries.map((p) => entryMark(p, canvas)).join(""),
     marks.map((p, i) => tabMark(p, i + 1, canvas)).join(""),
     zeroMark(picture.zero, canvas),
@@ -161,7 +163,7 @@ function platePart(p: PicturePlate, alone: boolean): string {
 }
 
 function entryMark(p: Point, c: Canvas): string {
-  const r = c.text * 0.22;
+  const r = c.text * 0.28;
   return `<path d="M${num(p.x - r)} ${num(-p.y)}l${num(r)} ${num(-r)} ${num(r)} ${num(r)} ${num(-r)} ${num(r)}z" fill="#fff" stroke="${INK}" stroke-width=".4"/>`;
 }
 

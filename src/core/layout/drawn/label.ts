@@ -30,7 +30,13 @@ interface Label {
   readonly upright: boolean;
 }
 
-export function labelPart(p: PicturePlate, marks: readonly Point[], text: number): string {
+/** What a name should keep off: the tabs' numbers above all, where the cutter goes in if it can. */
+export interface Marks {
+  readonly tabs: readonly Point[];
+  readonly entries: readonly Point[];
+}
+
+export function labelPart(p: PicturePlate, marks: Marks, text: number): string {
   const label = labelOf(p, text);
   const at = quietPlace(p, label, marks);
   const { lines, size } = label;
@@ -87,7 +93,7 @@ function away({ x, y }: Point): number {
 }
 
 /** Of the middle and a few places round it, the one on the plate whose label hides fewest marks. */
-function quietPlace(p: PicturePlate, label: Label, marks: readonly Point[]): Point {
+function quietPlace(p: PicturePlate, label: Label, { tabs, entries }: Marks): Point {
   const { min, max } = bounds(p.outer);
   let best = { x: (min.x + max.x) / 2, y: (min.y + max.y) / 2 };
   let fewest = Number.POSITIVE_INFINITY;
@@ -101,9 +107,10 @@ function quietPlace(p: PicturePlate, label: Label, marks: readonly Point[]): Poi
     };
     const box = labelBox(at, label);
     const hidden =
-      marks.filter((m) => inBox(m, box)).length + engraved.filter((r) => overlap(r, box)).length;
+      tabs.filter((m) => inBox(m, box)).length + engraved.filter((r) => overlap(r, box)).length;
+    const touched = entries.filter((m) => inBox(m, box)).length;
     const outside = corners(box).filter((corner) => !contains(p.outer, corner)).length;
-    const cost = 8 * hidden + 3 * outside + away(step);
+    const cost = 8 * hidden + 3 * outside + 2 * touched + away(step);
     if (cost >= fewest) continue;
     fewest = cost;
     best = at;

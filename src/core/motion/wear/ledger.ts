@@ -13,6 +13,9 @@ import type { Finding, Report } from "../../finding/finding.ts";
 import { reporter } from "../../finding/finding.ts";
 import { sayMotion } from "../../finding/say-motion.ts";
 
+/** Beside the job or in the folder that one works in, unless it is named. */
+export const LEDGER_NAME: string = "cutter-life.jsonl";
+
 /** A program was cut. */
 export interface CutRecord {
   readonly kind: "cut";

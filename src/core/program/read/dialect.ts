@@ -2,6 +2,13 @@
 import type { Machine } from "../../machine/machine.ts";
 import type { ReadOptions } from "./read.ts";
 
-export function dialectOf({ dwell, comments }: Pick<Machine, "dwell" | "comments">): ReadOptions {
-  return { dwell, semicolons: comments === "semicolon" };
+type Dialect = Pick<Machine, "dwell" | "comments" | "programEnd" | "spindle">;
+
+export function dialectOf({ dwell, comments, programEnd, spindle }: Dialect): ReadOptions {
+  return {
+    dwell,
+    semicolons: comments === "semicolon",
+    endless: programEnd === "none",
+    rpmPerS: spindle.sAtMax === undefined ? 1 : spindle.max / spindle.sAtMax,
+  };
 }

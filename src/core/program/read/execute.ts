@@ -76,7 +76,7 @@ function runMachine(state: State, block: Block, orders: Orders): void {
   const { letters, values } = block;
   const spindle = orders.m[SPINDLE] as number;
   if (letters & bitS) {
-    const rpm = values[S] as number;
+    const rpm = speedOf(values[S] as number, state.rpmPerS);
     const changed = rpm !== state.rpm;
     state.rpm = rpm;
     if (changed && state.spindle !== 0 && spindle < 0) spindleEvent(state);
@@ -87,6 +87,11 @@ function runMachine(state: State, block: Block, orders: Orders): void {
     state.spindle = spindle === 3 ? 1 : spindle === 4 ? -1 : 0;
     spindleEvent(state);
   }
+}
+
+/** Where S counts steps a millionth of a turn is rounding. */
+function speedOf(s: number, rpmPerS: number): number {
+  return rpmPerS === 1 ? s : Math.round(s * rpmPerS * 1e6) / 1e6;
 }
 
 function spindleEvent(state: State, implied?: boolean): void {

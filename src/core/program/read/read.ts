@@ -23,6 +23,10 @@ export interface ReadOptions {
   readonly dwell?: "seconds" | "milliseconds" | undefined;
   /** True where `;` begins a comment that runs to the end of the line. */
   readonly semicolons?: boolean | undefined;
+  /** True where a program ends with its last line. */
+  readonly endless?: boolean | undefined;
+  /** What one S stands for; 1 rpm unless said. */
+  readonly rpmPerS?: number | undefined;
 }
 
 interface Reading {
@@ -40,7 +44,7 @@ interface Reading {
 
 export function readProgram(file: string, text: string, options: ReadOptions = {}): Trace {
   const reading: Reading = {
-    state: newState(file),
+    state: newState(file, options.rpmPerS),
     block: newBlock(),
     orders: newOrders(),
     comments: [],
@@ -66,6 +70,7 @@ export function readProgram(file: string, text: string, options: ReadOptions = {
     else readLine(reading, text, from, to);
     from = next + 1;
   }
+  if (options.endless === true) state.ended = true;
   closeReading(reading);
   return {
     file,

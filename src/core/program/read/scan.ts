@@ -9,6 +9,7 @@
  * otherwise be the largest cost. Promise: never throws; the first error of a line is kept with its
  * column (from 1), and the line is then not to be executed.
  */
+import { power } from "../../geometry/trig.ts";
 
 export interface BlockError {
   readonly code: ScanCode;
@@ -56,7 +57,7 @@ const LONGEST_LINE = 256;
 const EXACT_DIGITS = 15;
 /** No word of a router program is larger; beyond it arithmetic would lose its digits. */
 const LARGEST = 1e7;
-const POWERS: readonly number[] = Array.from({ length: EXACT_DIGITS + 1 }, (_, i) => 10 ** i);
+const POWERS: readonly number[] = Array.from({ length: EXACT_DIGITS + 1 }, (_, i) => power(10, i));
 
 export const letterIndex = (letter: string): number => letter.charCodeAt(0) - 65;
 export const letterBit = (letter: string): number => 1 << letterIndex(letter);

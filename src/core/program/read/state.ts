@@ -42,6 +42,7 @@ export interface State {
   /** mm/min; in inverse time the F of the line, 1/min. */
   feed: number;
   rpm: number;
+  readonly rpmPerS: number;
   /** 1 forward, −1 reversed, 0 still. */
   spindle: number;
   readonly at: Float64Array;
@@ -63,7 +64,7 @@ export interface State {
 }
 
 /** As a controller wakes (NISTIR 6556): G90, G94, no motion, no feed; its units are not laid down. */
-export function newState(file: string): State {
+export function newState(file: string, rpmPerS = 1): State {
   return {
     file,
     steps: [],
@@ -77,6 +78,7 @@ export function newState(file: string): State {
     system: 540,
     feed: 0,
     rpm: 0,
+    rpmPerS,
     spindle: 0,
     at: new Float64Array(3),
     to: new Float64Array(3),

@@ -7,7 +7,7 @@
 
 import type { Point } from "../../geometry/shape.ts";
 import { ARC_RADIUS } from "../../geometry/tolerance.ts";
-import { hypot } from "../../geometry/trig.ts";
+import { hypot, power } from "../../geometry/trig.ts";
 import { rounded } from "./words.ts";
 
 export interface ArcWords {
@@ -32,7 +32,7 @@ export function arcWords(
   let worst = full ? Math.abs(hypot(i0, j0) - radius) : best.mismatch;
   // A circle has no end to miss, but a helix repeats its radius every turn: there the radius is what counts.
   if (!full && worst < ARC_RADIUS / 4) return best;
-  const unit = 10 ** -decimals;
+  const unit = power(10, -decimals);
   for (const di of [-1, 0, 1]) {
     for (const dj of [-1, 0, 1]) {
       const i = rounded(i0 + di * unit, decimals);

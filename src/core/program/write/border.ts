@@ -3,12 +3,16 @@
  * keep-outs and the box of all cuts at clearance height, so that zero, clamps and travel can be seen
  * before anything is cut.
  */
-import { rectangle } from "../../geometry/contour.ts";
+import { bounds, rectangle } from "../../geometry/contour.ts";
 import { circle } from "../../geometry/segment.ts";
 import type { Box, Contour } from "../../geometry/shape.ts";
 import { type Sheet, thicknessOf } from "../../layout/layout.ts";
+import type { Machine } from "../../machine/machine.ts";
+import type { CutProgram } from "../../toolpath/cut.ts";
+import { begin, finish, opening } from "./frame.ts";
+import { sheetWords, trialWords, zeroWords } from "./head.ts";
 import { feedMove, type Lines, linesFor, rapidXY, rapidZ } from "./lines.ts";
-import { comment } from "./words.ts";
+import { comment, number } from "./words.ts";
 import type { WriteContext } from "./write.ts";
 
 /** Slow enough to follow by eye, and never above the machine's own, mm/min; common practice, no source. */
@@ -17,7 +21,7 @@ const WALK = 1500;
 export function writeBorder(
   sheet: Sheet,
   cuts: Box | undefined,
-  context: Omit<WriteContext, "number" | "of">,
+  { trial, ...context }: Omit<WriteContext, "number" | "of"> & Pick<CutProgram, "trial">,
 ): string {
   const { machine, options } = context;
   const z = context.zAt === "spoilboard" ? -thicknessOf(sheet) : 0;
@@ -25,25 +29,48 @@ export function writeBorder(
   const say = (text: string): void => {
     l.text.push(...comment(text, machine));
   };
+  l.text.push(...opening(machine));
+  for (const words of trialWords({ sheet, trial })) say(words);
   say(`${context.job}: border of sheet ${sheet.name}, spindle off, nothing is cut`);
-  say(`X0 Y0 is the ${context.originAt} of the sheet`);
+  for (const words of [sheetWords({ sheet, trial }), ...zeroWords(sheet, context)]) say(words);
+  say(`all of it at clearance Z${number(options.clearance - z, 2)}`);
   say("hands clear: the machine moves, the cutter stays at clearance height");
-  l.text.push("G21", "G90", "G17", "G94");
-  if (machine.workOffset !== "none") l.text.push(machine.workOffset);
+  begin(l);
   l.text.push("M5");
   rapidZ(l, options.clearance);
-  say("border of the sheet");
-  walk(l, sheet.outline, options.clearance);
+  if (borderFits(sheet, machine)) {
+    say("border of the sheet");
+    walk(l, sheet.outline, options.clearance);
+  } else say("the border of the sheet is not gone round: the machine does not reach so far");
   for (const k of sheet.keepOuts) {
+    const ring = k.kind === "disc" ? round(k.at, k.diameter) : boxContour(k.box);
+    if (!borderFits(sheet, machine) && !fits(join(bounds(ring), cuts), machine)) continue;
     say("keep-out");
-    walk(l, k.kind === "disc" ? round(k.at, k.diameter) : boxContour(k.box), options.clearance);
+    walk(l, ring, options.clearance);
   }
   if (cuts !== undefined) {
     say("box of all cuts");
     walk(l, boxContour(cuts), options.clearance);
   }
-  l.text.push("M2");
+  finish(l);
   return `${l.text.join("\n")}\n`;
+}
+
+/** Whether the machine can go round the sheet; where it cannot, only what it cuts has to be in reach. */
+export function borderFits(sheet: Sheet, machine: Machine): boolean {
+  return fits(bounds(sheet.outline), machine);
+}
+
+function fits({ min, max }: Box, { travel }: Machine): boolean {
+  return max.x - min.x <= travel[0] && max.y - min.y <= travel[1];
+}
+
+function join(a: Box, b: Box | undefined): Box {
+  if (b === undefined) return a;
+  return {
+    min: { x: Math.min(a.min.x, b.min.x), y: Math.min(a.min.y, b.min.y) },
+    max: { x: Math.max(a.max.x, b.max.x), y: Math.max(a.max.y, b.max.y) },
+  };
 }
 
 function round(at: { x: number; y: number }, diameter: number): Contour {

@@ -5,18 +5,17 @@
  * itself. No F on a rapid, no X or Y below clearance at rapid: rapids come only from `rise`, `over` and
  * `down`.
  */
-import { chords } from "../../geometry/contour.ts";
-import { angleOf, boxOf, distance, onCircle } from "../../geometry/segment.ts";
+import { boxOf, distance } from "../../geometry/segment.ts";
 import type { Box, Point } from "../../geometry/shape.ts";
 import { ARC_RADIUS } from "../../geometry/tolerance.ts";
-import { hypot, TAU } from "../../geometry/trig.ts";
+import { TAU } from "../../geometry/trig.ts";
 import type { Machine } from "../../machine/machine.ts";
 import type { CutMove } from "../../toolpath/cut.ts";
 import { arcWords } from "./arc-words.ts";
+import { chordsOf, inChords } from "./chords.ts";
+import { merged, type Place } from "./merge.ts";
+import { paced, type Slowed } from "./pace.ts";
 import { number, rounded } from "./words.ts";
-
-/** Chords of arcs for controllers without G2 and G3 stray by no more than this, mm. */
-const CHORD = 0.002;
 
 export interface Lines {
   readonly text: string[];
@@ -36,12 +35,6 @@ export interface Lines {
   box: Box | undefined;
   /** Blocks whose feed was lowered to what the controller keeps up with. */
   readonly slowed: Slowed;
-}
-
-export interface Slowed {
-  blocks: number;
-  /** The greatest share of its feed that a block lost. */
-  most: number;
 }
 
 export function linesFor(machine: Machine, zero: Lines["zero"]): Lines {
@@ -89,13 +82,21 @@ export function rapidXY(l: Lines, p: Point): void {
   l.feed = 0;
 }
 
+/** A cut's moves from where the cutter stands, as few of them as there need be. */
+export function feedMoves(l: Lines, start: Place, moves: readonly CutMove[]): void {
+  const fewest = merged(start, moves);
+  const { arcs, blocksPerSecond } = l.machine;
+  const taken = arcs ? fewest : inChords(start, fewest);
+  for (const m of paced(start, taken, blocksPerSecond, l.slowed)) feedMove(l, m);
+}
+
 export function feedMove(l: Lines, m: CutMove): void {
   if (m.arc === undefined) {
-    feedLine(l, m.to, m.z, m.feed);
+    feedLine(l, m);
     return;
   }
   if (l.machine.arcs) feedArc(l, m);
-  else chordsOf(l, m);
+  else feedChords(l, m);
 }
 
 function programPoint(l: Lines, p: Point): Point {
@@ -103,7 +104,7 @@ function programPoint(l: Lines, p: Point): Point {
   return { x: rounded(p.x - l.zero.x, decimals), y: rounded(p.y - l.zero.y, decimals) };
 }
 
-function feedLine(l: Lines, p: Point, z: number, feed: number): void {
+function feedLine(l: Lines, { to: p, z, feed }: CutMove): void {
   const { decimals } = l.machine;
   const to = programPoint(l, p);
   const toZ = rounded(z - l.zero.z, decimals);
@@ -112,22 +113,8 @@ function feedLine(l: Lines, p: Point, z: number, feed: number): void {
   if (to.y !== l.y) words.push(`Y${number(to.y, decimals)}`);
   if (toZ !== l.z) words.push(`Z${number(toZ, decimals)}`);
   if (words.length === 0) return;
-  cut(l, "G1", words.join(" "), l.machine.arcs ? feed : keptUp(l, to, toZ, feed));
+  cut(l, "G1", words.join(" "), feed);
   arrive(l, to, toZ);
-}
-
-/**
- * Where arcs become chords, no block may be over sooner than the controller takes the next one; it would
- * stutter, and a cutter that stands still in carbon rubs itself blunt.
- */
-function keptUp(l: Lines, to: Point, z: number, feed: number): number {
-  const { x = to.x, y = to.y } = l;
-  const length = hypot(hypot(to.x - x, to.y - y), z - (l.z ?? z));
-  const most = Math.max(1, Math.floor(length * l.machine.blocksPerSecond * 60));
-  if (Math.round(feed) <= most) return feed;
-  l.slowed.blocks++;
-  l.slowed.most = Math.max(l.slowed.most, 1 - most / feed);
-  return most;
 }
 
 function moveTo(l: Lines, { x, y }: Point): void {
@@ -155,49 +142,57 @@ function feedArc(l: Lines, m: CutMove): void {
   const { decimals } = l.machine;
   const to = programPoint(l, m.to);
   const z = rounded(m.z - l.zero.z, decimals);
-  const full = Math.abs(arc.sweep) > TAU - 1e-9;
   const start = { x: l.x ?? 0, y: l.y ?? 0 };
-  // An arc whose ends round to one point would turn a full circle: it is shorter than the last decimal.
-  if (!full && to.x === start.x && to.y === start.y) {
-    feedLine(l, m.to, m.z, m.feed);
+  const closed = to.x === start.x && to.y === start.y;
+  // An arc whose ends round to one point turns a full circle: it nearly does, or is shorter than the last decimal.
+  const full = Math.abs(arc.sweep) > TAU - 1e-9 || (closed && Math.abs(arc.sweep) > Math.PI);
+  if (!full && closed) {
+    feedLine(l, m);
     return;
   }
   const centre = { x: arc.centre.x - l.zero.x, y: arc.centre.y - l.zero.y };
   const radius = distance(arc.centre, m.to);
   const words = arcWords(start, full ? start : to, centre, radius, decimals);
-  if (words.mismatch > ARC_RADIUS || (words.i === 0 && words.j === 0)) {
-    chordsOf(l, m);
-    return;
-  }
   const xy = `X${number(to.x, decimals)} Y${number(to.y, decimals)}`;
   const depth = z === l.z ? "" : ` Z${number(z, decimals)}`;
   const ij = `I${number(words.i, decimals)} J${number(words.j, decimals)}`;
-  cut(l, arc.sweep > 0 ? "G3" : "G2", `${xy}${depth} ${ij}`, m.feed);
+  const [code, text] = [arc.sweep > 0 ? "G3" : "G2", `${xy}${depth} ${ij}`];
+  const broken = words.mismatch > ARC_RADIUS || (words.i === 0 && words.j === 0);
+  if (broken || close(code + text).length > l.machine.lineLength) {
+    feedChords(l, m);
+    return;
+  }
+  cut(l, code, text, m.feed);
   widen(l, boxOf({ kind: "arc", from: start, to, centre, radius, sweep: arc.sweep }));
   arrive(l, to, z);
 }
 
-function chordsOf(l: Lines, m: CutMove): void {
-  const { centre, sweep } = m.arc as NonNullable<CutMove["arc"]>;
-  const radius = distance(centre, m.to);
-  const n = chords(radius, sweep, CHORD);
-  const a0 = angleOf(centre, m.to) - sweep;
-  const z0 = (l.z ?? 0) + l.zero.z;
-  for (let i = 1; i <= n; i++) {
-    const p = i === n ? m.to : onCircle(centre, radius, a0 + (sweep * i) / n);
-    feedLine(l, p, z0 + ((m.z - z0) * i) / n, m.feed);
-  }
+function feedChords(l: Lines, m: CutMove): void {
+  const { x = m.to.x, y = m.to.y, z = m.z, zero } = l;
+  const from = { to: { x: x + zero.x, y: y + zero.y }, z: z + zero.z };
+  const all = paced(from, chordsOf(from, m), l.machine.blocksPerSecond, l.slowed);
+  for (const c of all) feedLine(l, c);
 }
 
 function cut(l: Lines, code: string, words: string, feed: number): void {
   const f = Math.max(1, Math.round(feed));
-  emit(l, code, f === l.feed ? words : `${words} F${f}`);
+  if (f === l.feed) emit(l, code, words);
+  else if (close(`${code}${words}F${f}`).length <= l.machine.lineLength) {
+    emit(l, code, `${words} F${f}`);
+  } else {
+    l.text.push(`F${f}`);
+    emit(l, code, words);
+  }
   l.feed = f;
 }
 
+/** Blanks mean nothing between words: where a line is too long for the controller, it does without. */
+const close = (words: string): string => words.replaceAll(" ", "");
+
 function emit(l: Lines, code: string, words: string): void {
   const say = l.machine.repeatMotion || code !== l.code;
-  l.text.push(say ? `${code} ${words}` : words);
+  const line = say ? `${code} ${words}` : words;
+  l.text.push(line.length > l.machine.lineLength ? close(line) : line);
   l.code = code;
   l.blocks++;
 }

@@ -4,6 +4,7 @@
  * Comments hold only letters, digits, space and `. , - + = _ / :`: streamed controllers obey `!`, `~`,
  * `?` and bytes above 127 even inside them.
  */
+import { power } from "../../geometry/trig.ts";
 import type { Machine } from "../../machine/machine.ts";
 
 /** A coordinate with at most the profile's decimals, no trailing zeros, never −0. */
@@ -14,7 +15,7 @@ export function number(value: number, decimals: number): string {
 
 /** Rounded as it will be written. */
 export function rounded(value: number, decimals: number): number {
-  const unit = 10 ** decimals;
+  const unit = power(10, decimals);
   const nearest = Math.round(value * unit) / unit;
   return nearest === 0 ? 0 : nearest;
 }

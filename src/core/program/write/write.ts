@@ -5,12 +5,14 @@
  * 6556, August 2000; ISO 6983-1 and EIA RS-274-D were not read in full). I and J are increments, F is
  * written on feed moves alone, S once, the spindle gets its dwell, and the program ends with Z up, M5, M2.
  */
-import { effectiveDiameter } from "../../cutting/cutter.ts";
 import { thicknessOf } from "../../layout/layout.ts";
 import type { Machine } from "../../machine/machine.ts";
-import { type Cut, type CutProgram, type CuttingOptions, platesOf } from "../../toolpath/cut.ts";
-import { afresh, feedMove, type Lines, linesFor, rapidXY, rapidZ, type Slowed } from "./lines.ts";
-import { comment, dwell, number } from "./words.ts";
+import type { Cut, CutProgram, CuttingOptions } from "../../toolpath/cut.ts";
+import { begin, finish, spindleOffWords, spindleOn } from "./frame.ts";
+import { headOf } from "./head.ts";
+import { afresh, feedMoves, type Lines, linesFor, rapidXY, rapidZ } from "./lines.ts";
+import type { Slowed } from "./pace.ts";
+import { comment, number } from "./words.ts";
 
 export interface WriteContext {
   readonly job: string;
@@ -23,6 +25,8 @@ export interface WriteContext {
   /** Counted from 1, and of how many. */
   readonly number: number;
   readonly of: number;
+  /** What is new since the program before: absent, the sheet; a cutter; a fresh one for a worn one. */
+  readonly change?: "sheet" | "cutter" | "worn" | undefined;
   /** Known once the program has been read back and timed. */
   readonly minutes?: number | undefined;
 }
@@ -53,8 +57,10 @@ export function writeProgram(program: CutProgram, context: WriteContext): Writte
 export function prepareProgram(program: CutProgram, context: WriteContext): Prepared {
   const { body, starts } = bodyOf(program, context);
   const lines = body.text.join("\n");
+  const { box, lowest } = body;
+  const clearance = context.options.clearance - zeroZ(program, context);
   const head = (minutes: number | undefined): string[] =>
-    headOf(program, { ...context, minutes }, body);
+    headOf(program, { ...context, minutes }, { box, lowest, clearance });
   return {
     text: (minutes) => `${head(minutes).join("\n")}\n${lines}\n`,
     blockLines: (minutes) => {
@@ -81,10 +87,9 @@ interface Body {
 function bodyOf(program: CutProgram, context: WriteContext): Body {
   const { machine, options } = context;
   const l = linesFor(machine, { ...context.zero, z: zeroZ(program, context) });
-  l.text.push("G21", "G90", "G17", "G94");
-  if (machine.workOffset !== "none") l.text.push(machine.workOffset);
+  begin(l);
   rapidZ(l, options.clearance);
-  l.text.push(`S${Math.round(program.rates.rpm)} M3`, dwell(machine.spindle.spinUpS, machine));
+  spindleOn(l, program.rates.rpm);
   const starts: number[] = [];
   let first = true;
   for (const block of program.blocks) {
@@ -98,7 +103,8 @@ function bodyOf(program: CutProgram, context: WriteContext): Body {
   afresh(l);
   l.z = undefined;
   rapidZ(l, options.clearance);
-  l.text.push("M5", "M2");
+  spindleOffWords(l);
+  finish(l);
   return { body: l, starts };
 }
 
@@ -119,56 +125,5 @@ function writeCut(
   rapidZ(l, first ? clearance : (cut.linkZ ?? clearance));
   rapidXY(l, cut.start);
   rapidZ(l, cut.startZ);
-  for (const move of cut.moves) feedMove(l, move);
-}
-
-function headOf(program: CutProgram, context: WriteContext, body: Lines): string[] {
-  const { machine, options } = context;
-  const { sheet, cutter, rates } = program;
-  const thickness = thicknessOf(sheet);
-  const say = (text: string): string[] => comment(text, machine);
-  const d = (value: number): string => number(value, 2);
-  const { box } = body;
-  const zWords =
-    context.zAt === "spoilboard"
-      ? `Z0 is the spoilboard: the sheet top is at Z${d(thickness)}`
-      : "Z0 is the top of the sheet";
-  const deepest = body.lowest + zeroZ(program, context) + thickness;
-  return [
-    ...say(`${context.job}: program ${context.number} of ${context.of}`),
-    ...say(`sheet ${sheet.name}: ${sheet.material} ${d(thickness)} mm`),
-    ...say(
-      `cutter ${cutter.name}: ${cutter.kind} ${d(cutter.diameter)} mm, cuts ${d(effectiveDiameter(cutter))} mm`,
-    ),
-    ...say(`flutes at least ${d(thickness + options.throughDepth)} mm long`),
-    ...say(`X0 Y0 is the ${context.originAt} of the sheet`),
-    ...say(zWords),
-    ...say("units mm, absolute, feed mm a minute"),
-    ...say(`deepest Z${d(body.lowest)}, ${d(-deepest)} mm below the underside of the sheet`),
-    ...(box === undefined
-      ? []
-      : say(
-          `moves X${d(box.min.x)} to ${d(box.max.x)}, Y${d(box.min.y)} to ${d(box.max.y)}, Z up to ${d(options.clearance - zeroZ(program, context))}`,
-        )),
-    ...say(
-      `spindle ${Math.round(rates.rpm)} rpm, feed ${Math.round(rates.feed)}, pass ${d(rates.passDepth)} mm`,
-    ),
-    ...(context.minutes === undefined ? [] : say(`about ${number(context.minutes, 1)} minutes`)),
-    ...cautions(say),
-    ...say(
-      `plates in this order: ${platesOf(program.blocks)
-        .map((b) => `${b.plate} ${b.copy}`)
-        .join(", ")}`,
-    ),
-  ];
-}
-
-function cautions(say: (text: string) => string[]): string[] {
-  return [
-    ...say(
-      "before start: sheet fixed, clamps outside the moves, cutter tight, zero set and checked",
-    ),
-    ...say("dust harms lungs and electronics: extract at the cutter, wear respirator and goggles"),
-    ...say("local rules and the manual of the machine come first"),
-  ];
+  feedMoves(l, { to: cut.start, z: cut.startZ }, cut.moves);
 }

@@ -130,7 +130,8 @@ function judgeChip(work: Work, s: Stroke, cutter: TargetCutter, edge: Edge): voi
   const { curve, radius } = s;
   const perRev = s.feed / s.rpm;
   const { least, most, mostAtFullWidth = most } = cutter.feedPerRev;
-  const outer = curve.isArc && curve.r > 0 ? (curve.r + radius) / curve.r : 1;
+  const bend = curve.isArc && curve.r > 0 ? curve.r : s.bend;
+  const outer = 1 + radius / bend;
   const limit = edge.width > radius ? mostAtFullWidth : most;
   const spot = (): Spot => spotOf(work, s);
   offer(work.checks.chipMost, perRev * edge.speed, spot, limit * (1 + CHIP_ROOM));

@@ -5,6 +5,7 @@
 
 import { ARC_RADIUS } from "../../geometry/tolerance.ts";
 import { hypot } from "../../geometry/trig.ts";
+import { HAND_S, type Spindle } from "../../machine/machine.ts";
 import { isMove, type Trace, type TraceEvent } from "../../program/read/trace.ts";
 import type { ProofInput, ProofProgram } from "../proof.ts";
 import { leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
@@ -100,6 +101,7 @@ interface SpindleChecks {
   readonly fast: Worst;
   readonly reversed: Worst;
   readonly spinUp: Worst;
+  readonly byHand: Worst;
 }
 
 interface SpindleState {
@@ -109,43 +111,67 @@ interface SpindleState {
   wanted: number;
   waited: number;
   line: number;
+  /** Whether nothing has been fed since. */
+  fresh: boolean;
+  /** Whether the program has stopped since, for a hand to start it. */
+  stopped: boolean;
 }
 
 function checkSpindle(input: ProofInput, trace: Trace, spot: SpotAt): Worst[] {
   const { spindle } = input.machine;
+  const { start, handS = HAND_S } = spindle;
+  const spinUpS = spindle.spinUpS + (start === "hand-in-dwell" ? handS : 0);
   const checks: SpindleChecks = {
     slow: leastOf("spindle-slow", "rpm", spindle.min),
     fast: mostOf("spindle-fast", "rpm", spindle.max),
     reversed: counter("spindle-reversed", "times"),
-    spinUp: leastOf("spin-up", "s", spindle.spinUpS),
+    spinUp: leastOf("spin-up", "s", spinUpS),
+    byHand: counter("spindle-not-awaited", "times"),
   };
-  const state: SpindleState = { rpm: 0, reversals: 0, wanted: 0, waited: 0, line: 1 };
+  const state = {
+    rpm: 0,
+    reversals: 0,
+    wanted: 0,
+    waited: 0,
+    line: 1,
+    fresh: false,
+    stopped: true,
+  };
   for (const step of trace.steps) {
     if (step.kind === "dwell") state.waited += step.seconds;
     else if (step.kind === "spindle-off") state.rpm = 0;
+    else if (step.kind === "stop") state.stopped = true;
     else if (step.kind === "spindle-on" || step.kind === "spindle-reversed") {
-      turnOn(checks, state, step, spot);
-      if (step.rpm === state.rpm) continue;
-      // Between two speeds the time is taken to be in proportion to the change.
-      const share = state.rpm === 0 ? 1 : Math.abs(step.rpm - state.rpm) / spindle.max;
-      state.wanted = spindle.spinUpS * share;
-      state.waited = 0;
-      state.line = step.line;
-      state.rpm = step.rpm;
-    } else if (step.kind === "feed" && state.wanted > 0) {
+      offerTurn(checks, state, step, spot);
+      turnOn(spindle, spinUpS, state, step);
+    } else if (step.kind === "feed" && state.fresh) {
       offer(checks.spinUp, state.waited, spot(state.line), state.wanted);
-      state.wanted = 0;
+      if (!state.stopped) offer(checks.byHand, 1, spot(state.line));
+      state.fresh = false;
     }
   }
-  return [checks.slow, checks.fast, checks.reversed, checks.spinUp];
+  return [checks.slow, checks.fast, checks.reversed, checks.spinUp, checks.byHand];
 }
 
-function turnOn(checks: SpindleChecks, state: SpindleState, step: TraceEvent, spot: SpotAt): void {
+function offerTurn(checks: SpindleChecks, state: SpindleState, step: TraceEvent, spot: SpotAt) {
   offer(checks.slow, step.rpm, spot(step.line));
   offer(checks.fast, step.rpm, spot(step.line));
   if (step.kind === "spindle-reversed") {
     offer(checks.reversed, ++state.reversals, spot(step.line));
   }
+}
+
+function turnOn({ max, start }: Spindle, spinUpS: number, state: SpindleState, step: TraceEvent) {
+  if (step.rpm === state.rpm) return;
+  // Between two speeds the time is taken to be in proportion to the change.
+  const share = state.rpm === 0 ? 1 : Math.abs(step.rpm - state.rpm) / max;
+  state.wanted = spinUpS * share;
+  state.fresh = true;
+  // A hand that starts it sets its speed, too.
+  state.stopped = start !== "hand-at-stop";
+  state.waited = 0;
+  state.line = step.line;
+  state.rpm = step.rpm;
 }
 
 /** An end, with the spindle stopped by the program itself and the cutter up. */

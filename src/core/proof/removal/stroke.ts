@@ -7,6 +7,7 @@
  */
 import { isMove, type Trace, type TraceMove } from "../../program/read/trace.ts";
 import type { ProofProgram, TargetSheet } from "../proof.ts";
+import { bendOf } from "./bend.ts";
 import { arcCurve, type Curve, lineCurve, partOf } from "./curve.ts";
 
 export interface Stroke {
@@ -19,6 +20,8 @@ export interface Stroke {
   readonly feed: number;
   readonly rpm: number;
   readonly drill: boolean;
+  /** Radius of the curve that a straight move is a chord of, mm; without end where it is none. */
+  readonly bend: number;
   /** Number of the program among those of the proof, and its line. */
   readonly program: number;
   readonly line: number;
@@ -32,16 +35,19 @@ export const Z_NOISE = 1e-6;
 export function strokesOf(program: ProofProgram, index: number, sheet: TargetSheet): Stroke[] {
   const { trace, cutter } = program;
   const strokes: Stroke[] = [];
-  for (const step of movesOf(trace)) {
+  const moves = movesOf(trace);
+  const radius = cutter.effectiveDiameter / 2;
+  for (const [i, step] of moves.entries()) {
     strokes.push({
       curve: curveOfMove(step, sheet.programZero.x, sheet.programZero.y),
       z0: step.z0 + sheet.programZero.z,
       z1: step.z1 + sheet.programZero.z,
-      radius: cutter.effectiveDiameter / 2,
+      radius,
       rapid: step.kind === "rapid",
       feed: step.feed,
       rpm: step.rpm,
       drill: cutter.kind === "drill",
+      bend: bendOf(moves[i - 1], step, moves[i + 1], radius),
       program: index,
       line: step.line,
       unknown: step.unknown ?? (step.startKnown ? 0 : 7),
@@ -92,7 +98,7 @@ export function above(s: Stroke, z: number): Stroke | undefined {
 }
 
 export function portion(s: Stroke, t0: number, t1: number): Stroke {
-  const { radius, rapid, feed, rpm, drill, program, line, unknown } = s;
+  const { radius, rapid, feed, rpm, drill, bend, program, line, unknown } = s;
   const curve = partOf(s.curve, t0, t1);
   // Field by field: some ten thousand are made, and spreading is several times slower.
   return {
@@ -104,6 +110,7 @@ export function portion(s: Stroke, t0: number, t1: number): Stroke {
     feed,
     rpm,
     drill,
+    bend,
     program,
     line,
     unknown,

@@ -5,7 +5,12 @@
  * travel, so outlines run clockwise and openings counter-clockwise; conventional the other way round.
  */
 import { chipBand } from "../../cutting/chip-band.ts";
-import { type Cutter, effectiveDiameter, type Rates } from "../../cutting/cutter.ts";
+import {
+  type Cutter,
+  effectiveDiameter,
+  type Rates,
+  type TrialMaterial,
+} from "../../cutting/cutter.ts";
 import { reversedContour } from "../../geometry/contour.ts";
 import type { Contour } from "../../geometry/shape.ts";
 import { radians, tan } from "../../geometry/trig.ts";
@@ -37,20 +42,23 @@ export interface Setup {
 /** Rapid down to this above the sheet's top, mm; common practice, no source. */
 const APPROACH = 1;
 
-export function setupOf(
-  sheet: Sheet,
-  cutter: Cutter,
-  rates: Rates,
-  options: CuttingOptions,
-  machine: Machine,
-): Setup {
+export interface SetupFor {
+  readonly sheet: Sheet;
+  readonly cutter: Cutter;
+  readonly rates: Rates;
+  readonly options: CuttingOptions;
+  readonly machine: Machine;
+  readonly trial?: TrialMaterial | undefined;
+}
+
+export function setupOf({ sheet, cutter, rates, options, machine, trial }: SetupFor): Setup {
   const thickness = thicknessOf(sheet);
   const diameter = effectiveDiameter(cutter);
   const radius = diameter / 2;
   const wallRight = options.direction === "climb";
   // Where the wall lets the centre go faster, the centre itself keeps within the chip: what the first
   // and last of a lap meets need not lie along the wall.
-  const chip = chipBand(cutter, sheet.material).most * rates.rpm;
+  const chip = chipBand(cutter, trial ?? sheet.material).most * rates.rpm;
   const most = Math.min(
     machine.maxFeed[0],
     machine.maxFeed[1],

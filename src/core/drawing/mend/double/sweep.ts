@@ -8,6 +8,7 @@
  * everything; the answer says when a bound was met.
  */
 import type { Box } from "../../../geometry/shape.ts";
+import { power } from "../../../geometry/trig.ts";
 
 /** A look compares four numbers. */
 const LOOKS_MOST = 2_000_000;
@@ -57,7 +58,7 @@ export function overlappingPairs(
   const grids: Grid[] = [];
   // Coarse before fine: then each box meets all that came before it.
   for (const [level, members] of [...byLevel].sort(([a], [b]) => b - a)) {
-    const own: Grid = { size: FINEST * 2 ** level, first: new Map(), next: [], item: [] };
+    const own: Grid = { size: FINEST * power(2, level), first: new Map(), next: [], item: [] };
     grids.push(own);
     for (const i of members) {
       for (const grid of grids) if (!meet(search, grid, i)) return false;

@@ -250,50 +250,74 @@ function hullOf(ring: Ring, vertices: readonly number[]): number[] {
   return [...half(sorted), ...half([...sorted].reverse())];
 }
 
-/** Parts that share an edge become one as long as it stays convex; the longest shared edges go first. */
+/**
+ * Parts that share an edge become one as long as it stays convex; the longest shared edges go first. Each edge is
+ * tried once: parts only grow, and so do the corners at an edge's ends, so what is not convex will never be.
+ */
 function merged(ring: Ring, triangles: readonly (readonly number[])[]): number[][] {
-  const parts = triangles.map((t) => [...t]);
-  for (;;) {
-    const found = bestMerge(ring, parts);
-    if (found === undefined) return parts;
-    const [i, j, whole] = found;
-    parts[i] = whole;
-    parts.splice(j, 1);
+  const parts: (number[] | undefined)[] = triangles.map((t) => [...t]);
+  const owner = triangles.map((_, i) => i);
+  for (const { i, j } of sharedEdges(ring, triangles)) {
+    const [p, q] = [ownerOf(owner, i), ownerOf(owner, j)];
+    if (p === q) continue;
+    const whole = joined(ring, parts[p] as number[], parts[q] as number[]);
+    if (whole === undefined) continue;
+    owner[q] = p;
+    parts[p] = whole;
+    parts[q] = undefined;
   }
+  return parts.filter((part) => part !== undefined);
 }
 
-function bestMerge(ring: Ring, parts: readonly number[][]): [number, number, number[]] | undefined {
-  let best: [number, number, number[]] | undefined;
-  let bestLength = -1;
-  for (let i = 0; i < parts.length; i++) {
-    for (let j = i + 1; j < parts.length; j++) {
-      const shared = sharedEdge(ring, parts[i] as number[], parts[j] as number[]);
-      if (shared === undefined || shared.length <= bestLength) continue;
-      bestLength = shared.length;
-      best = [i, j, shared.whole];
+function ownerOf(owner: number[], i: number): number {
+  let at = i;
+  while (owner[at] !== at) at = owner[at] as number;
+  owner[i] = at;
+  return at;
+}
+
+interface Shared {
+  readonly i: number;
+  readonly j: number;
+  readonly length: number;
+}
+
+/** Pairs of triangles with an edge in common, longest first. */
+function sharedEdges(ring: Ring, triangles: readonly (readonly number[])[]): Shared[] {
+  const out: Shared[] = [];
+  for (const [i, p] of triangles.entries()) {
+    for (let j = i + 1; j < triangles.length; j++) {
+      const q = triangles[j] as readonly number[];
+      for (const [k, l] of commonEdges(ring, p, q)) {
+        const a = p[k] as number;
+        out.push({ i, j, length: longest(ring, a, q[l] as number, a) });
+      }
     }
   }
-  return best;
+  return out.sort((a, b) => b.length - a.length);
 }
 
-function sharedEdge(
-  ring: Ring,
-  p: readonly number[],
-  q: readonly number[],
-): { whole: number[]; length: number } | undefined {
+/** Places in p and q of edges that both have, in opposite directions. */
+function commonEdges(ring: Ring, p: readonly number[], q: readonly number[]): [number, number][] {
+  const out: [number, number][] = [];
   for (let i = 0; i < p.length; i++) {
     const a = p[i] as number;
     const b = p[(i + 1) % p.length] as number;
     for (let j = 0; j < q.length; j++) {
-      const c = q[j] as number;
-      const d = q[(j + 1) % q.length] as number;
-      if (!samePoint(ring, a, d) || !samePoint(ring, b, c)) continue;
-      // p from b round to a, then q from a's twin round to b's twin.
-      const whole: number[] = [];
-      for (let s = 0; s < p.length; s++) whole.push(p[(i + 1 + s) % p.length] as number);
-      for (let s = 2; s < q.length; s++) whole.push(q[(j + s) % q.length] as number);
-      if (isConvex(ring, whole)) return { whole, length: longest(ring, a, b, b) };
+      if (!samePoint(ring, b, q[j] as number)) continue;
+      if (samePoint(ring, a, q[(j + 1) % q.length] as number)) out.push([i, j]);
     }
+  }
+  return out;
+}
+
+/** p from the end of a common edge round to its start, then q from there round. */
+function joined(ring: Ring, p: readonly number[], q: readonly number[]): number[] | undefined {
+  for (const [i, j] of commonEdges(ring, p, q)) {
+    const whole: number[] = [];
+    for (let s = 0; s < p.length; s++) whole.push(p[(i + 1 + s) % p.length] as number);
+    for (let s = 2; s < q.length; s++) whole.push(q[(j + s) % q.length] as number);
+    if (isConvex(ring, whole)) return whole;
   }
   return undefined;
 }

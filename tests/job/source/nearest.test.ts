@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { editDistance, nearest } from "../../src/core/job/source/nearest.ts";
+import { editDistance, nearest } from "../../../src/core/job/source/nearest.ts";
 
 const word = fc.string({ unit: fc.constantFrom("a", "b", "c"), maxLength: 8 });
 

@@ -1,13 +1,13 @@
 /** What one key of a job says about another: names that must meet, sizes that must go together. */
-import type { Finding } from "../finding/finding.ts";
-import { reporter } from "../finding/finding.ts";
-import { sayJob } from "../finding/say-job.ts";
-import type { Machine } from "../machine/machine.ts";
-import { fileSlug, type Job, type JobPlace, type JobPlate, type JobSheet } from "./job.ts";
-import type { PlaceOf } from "./resolve.ts";
-import type { CheckedFile } from "./schema.ts";
-import { at, told } from "./source/issues.ts";
-import { nearest } from "./source/nearest.ts";
+import type { Finding } from "../../finding/finding.ts";
+import { reporter } from "../../finding/finding.ts";
+import { sayJob } from "../../finding/say-job.ts";
+import type { Machine } from "../../machine/machine.ts";
+import { fileSlug, type Job, type JobPlace, type JobPlate, type JobSheet } from "../job.ts";
+import type { PlaceOf } from "../resolve.ts";
+import type { CheckedFile } from "../schema.ts";
+import { at, told } from "../source/issues.ts";
+import { nearest } from "../source/nearest.ts";
 
 const say = reporter(sayJob);
 
@@ -112,7 +112,15 @@ function checkSheet(sheet: JobSheet, job: Job): Finding[] {
   const needed = thicknessOf(sheet) + job.cutting.throughDepth + job.cutting.clearance;
   const travel = job.machine.travel[2];
   if (needed > travel) {
-    const data = { ...where(place), sheet: name, needed, travel, machine: job.machine.name };
+    const lowest = Math.floor((travel - needed + job.cutting.clearance) * 100) / 100;
+    const data = {
+      ...where(place),
+      sheet: name,
+      needed,
+      lowest,
+      travel,
+      machine: job.machine.name,
+    };
     findings.push(say("z-travel-too-short", data, spot));
   }
   return findings;

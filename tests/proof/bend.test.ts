@@ -1,0 +1,90 @@
+/** How sharply a way of chords bends: as the arc does that they stand for; corners and long edges do not. */
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { readProgram } from "../../src/core/program/read/read.ts";
+import { isMove, type TraceMove } from "../../src/core/program/read/trace.ts";
+import { bendOf } from "../../src/core/proof/removal/bend.ts";
+
+const RADIUS = 1;
+
+function movesOf(points: readonly (readonly [number, number])[]): TraceMove[] {
+  const words = points.map(([x, y]) => `X${x.toFixed(9)} Y${y.toFixed(9)}`);
+  const text = ["G21", "G90", "G17", "G94", "G0 Z1", `G0 ${words[0]}`, "G1 F100 Z0"];
+  const program = [...text, ...words.slice(1), "M2"].join("\n");
+  return readProgram("p.nc", program).steps.filter(isMove).slice(3);
+}
+
+const bends = (moves: readonly TraceMove[]): number[] =>
+  moves.map((m, i) => bendOf(moves[i - 1], m, moves[i + 1], RADIUS));
+
+test("of an arc's chords it is the arc's radius, whichever way it turns", () => {
+  fc.assert(
+    fc.property(
+      fc.double({ min: 0.01, max: 20, noNaN: true }),
+      fc.integer({ min: 7, max: 200 }),
+      fc.boolean(),
+      (radius, n, ccw) => {
+        fc.pre(2 * radius * Math.sin(Math.PI / n) < RADIUS);
+        const angle = (i: number) => ((ccw ? 1 : -1) * 2 * Math.PI * i) / n;
+        const points = Array.from(
+          { length: n },
+          (_, i) => [radius * Math.cos(angle(i)), radius * Math.sin(angle(i))] as const,
+        );
+        const inner = bends(movesOf(points)).slice(1, -1);
+        for (const b of inner) {
+          // A chord is shorter than its arc.
+          expect(b).toBeLessThanOrEqual(radius * (1 + 1e-4));
+          expect(b).toBeGreaterThan(radius * 0.88);
+        }
+      },
+    ),
+    { numRuns: 100 },
+  );
+});
+
+describe("is without end", () => {
+  test.each([
+    [
+      "on a straight way",
+      [
+        [0, 0],
+        [0.1, 0],
+        [0.2, 0],
+        [0.3, 0],
+      ],
+    ],
+    [
+      "at a corner",
+      [
+        [0, 0],
+        [0.1, 0],
+        [0.1, 0.1],
+        [0, 0.1],
+      ],
+    ],
+    [
+      "where it turns one way and then the other",
+      [
+        [0, 0],
+        [0.1, 0],
+        [0.2, 0.03],
+        [0.3, 0.03],
+      ],
+    ],
+    [
+      "on an edge longer than the cutter's radius",
+      [
+        [0, 0],
+        [1, 0],
+        [2.2, 0.2],
+        [3, 0.6],
+      ],
+    ],
+  ] as const)("%s", (_, points) => {
+    expect(bends(movesOf(points))).toEqual([
+      Number.POSITIVE_INFINITY,
+      Number.POSITIVE_INFINITY,
+      Number.POSITIVE_INFINITY,
+    ]);
+  });
+});
