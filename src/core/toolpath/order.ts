@@ -13,7 +13,7 @@ import type { OrderProblem } from "../order/problem.ts";
 import type { Cut, Ways } from "./cut.ts";
 
 /** Steps for each cut: some hundredths of a second for the plates of a sheet. */
-export const QUICK_STEPS = 600;
+export const QUICK_STEPS = 400;
 
 /** A feature or an outline: one of its ways is taken. */
 export interface Stop {
