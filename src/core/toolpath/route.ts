@@ -2,8 +2,9 @@
  * From plates on sheets to cuts: which cutter makes what, in which order, and how.
  *
  * Promise: on each sheet every inner feature is cut before the outline that holds it, a plate is
- * finished before the next begins (unless the job asks for the shortest way over the whole sheet), and a plate inside a window before that window; in the order in which
- * the programs are run this holds across cutters too (assign.ts says why).
+ * finished before the next begins (unless the job asks for the shortest way over the whole sheet), and a plate inside a
+ * window before that window; in the order in which the programs are run this holds across cutters too (assign.ts says
+ * why).
  * Cost: near linear in plates; the order takes as many steps as it is given.
  */
 
