@@ -156,6 +156,7 @@ export const CUTTING: CuttingOptions = {
   direction: "climb",
   rampDeg: 3,
   clearance: 6,
+  hop: 1,
 };
 
 export type Given = Partial<Omit<CheckInput, "plates">> & {

@@ -20,6 +20,7 @@ const core = imports.filter((i) => i.from.startsWith("src/core/"));
  */
 const ROOMS: readonly (readonly [name: string, ...paths: string[]])[] = [
   ["geometry", "geometry/"],
+  ["order", "order/"],
   ["finding", "finding/"],
   ["machine", "machine/"],
   ["cutting", "cutting/"],

@@ -161,6 +161,7 @@ export function samplePlan(): PlanJson {
       direction: "climb",
       rampDeg: 3,
       clearance: 6,
+      hop: 1,
     },
     throughDepth: 0.25,
     sheets: demoLayouts().map((l) =>

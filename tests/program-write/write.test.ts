@@ -52,7 +52,7 @@ test("arcs agree after rounding, at three and at four decimals", () => {
 
 describe.each(PLATE_FILES)("%s", (file) => {
   test.each([3, 4])(
-    "at %d decimals: nothing to say, no circle that was none, no rapid across below clearance",
+    "at %d decimals: nothing to say, no circle that was none, no rapid across below the hop",
     (decimals) => {
       const run = runOf({ plates: platesFrom(file), machine: { decimals } });
       const full = run.routed.programs
@@ -64,7 +64,7 @@ describe.each(PLATE_FILES)("%s", (file) => {
         for (const m of moves(trace)) {
           if (Math.abs(m.arc?.sweep ?? 0) > 2 * Math.PI - 1e-9) circles++;
           if (m.kind === "rapid" && (m.x0 !== m.x1 || m.y0 !== m.y1) && m.startKnown) {
-            expect(Math.min(m.z0, m.z1)).toBeGreaterThanOrEqual(6);
+            expect(Math.min(m.z0, m.z1)).toBeGreaterThanOrEqual(OPTIONS.hop);
           }
         }
       }

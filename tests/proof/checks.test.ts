@@ -91,6 +91,8 @@ const WAYS: Readonly<Record<keyof typeof sayProof, () => ProofInput>> = {
   "inner-after-outline": () => inputOf(holeLast),
   "rapid-in-stock": () => inputOf(edited("G0 Z0.5\nG1 Z0 F150", "G0 Z-0.3\nG1 Z0 F150")),
   "rapid-below-clearance": () => inputOf(edited("G0 Z5\nG0 X8.9", "G0 Z4\nG0 X8.9")),
+  "low-rapid-room": () =>
+    inputOf(holeLast.replace(/G0 Z5\n(?=G0 X30)/g, "G0 Z1\n"), { limits: { ...limits, hop: 1 } }),
   "place-unknown": () => inputOf(edited("G0 Z5\n", "")),
   "feed-without-spindle": () => inputOf(edited("S18000 M3", "S18000")),
   "feed-without-feed": () => inputOf(edited("G1 Z0 F150", "G1 Z0")),

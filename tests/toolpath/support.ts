@@ -85,6 +85,7 @@ export const OPTIONS: CuttingOptions = {
   direction: "climb",
   rampDeg: 3,
   clearance: 6,
+  hop: 1,
 };
 
 export const SHEET: Sheet = {
@@ -104,6 +105,7 @@ export interface Setting {
   readonly sheet?: Partial<Sheet>;
   readonly machine?: Partial<Machine>;
   readonly count?: number;
+  readonly orderSteps?: number;
 }
 
 export interface Run {
@@ -111,6 +113,7 @@ export interface Run {
   readonly routed: Routed;
   readonly texts: readonly string[];
   readonly traces: readonly Trace[];
+  /** At feed: the ways through the air depend on where on the sheet a plate lies. */
   readonly blocks: number;
   /** As read back, and as a plan tells it. */
   readonly cutMetres: number;
@@ -133,7 +136,13 @@ export function runOf(setting: Setting): Run {
     })),
     widestCutter: widest,
   });
-  const routed = route({ layouts: laid.value, cutters, options, machine });
+  const routed = route({
+    layouts: laid.value,
+    cutters,
+    options,
+    machine,
+    orderSteps: setting.orderSteps,
+  });
   const written = routed.programs.map((p, i) =>
     writeProgram(p, {
       job: "test",
@@ -152,7 +161,7 @@ export function runOf(setting: Setting): Run {
     routed,
     texts: written.map((w) => w.text),
     traces,
-    blocks: written.reduce((n, w) => n + w.blocks, 0),
+    blocks: traces.reduce((n, t) => n + t.steps.filter((s) => s.kind === "feed").length, 0),
     feedMetres: routed.programs.reduce((n, p) => n + feedWay(p), 0) / 1000,
     cutMetres: traces.reduce((n, t) => n + timeOf(t, machine).cutMetres, 0),
   };

@@ -56,6 +56,11 @@ export const sayProof = {
   ),
   "rapid-in-stock": stop((d) => `A rapid runs through material, ${n(d.worst)} mm below the top.`),
   "rapid-below-clearance": stop((d) => `A rapid in X or Y is too low: ${least(d)}.`),
+  "low-rapid-room": stop(
+    (d) =>
+      `A rapid below clearance comes too near to the sheet's edge or to a piece that has been cut free: ${least(d)}.`,
+    "Such a piece may stand up: rise to clearance before going over it.",
+  ),
   "place-unknown": stop(
     (d) => `${d.worst} moves begin at a place that the program does not know.`,
     "Raise Z to a stated height first, then go to a stated X and Y.",

@@ -22,6 +22,9 @@ export const RAMP_DEG: number = 3;
 /** Above usual clamps and screw heads. Common practice 5–10. */
 export const CLEARANCE: number = 6;
 
+/** Where nothing stands up between two cuts: as high as rapids come down to before a cut. Common practice, no source. */
+export const HOP: number = 1;
+
 export const SHEET = { fibreDeg: 0, margin: 6, count: 1 } as const;
 /** Gap: a Ø3 cutter's slot and a millimetre of waste that stays stiff. Common practice 4–10. */
 export const PLATE = { count: 1, gap: 4 } as const;

@@ -16,7 +16,7 @@ import { type Feedback, NO_FEEDBACK } from "../motion/wear/feedback.ts";
 import { splitPrograms } from "../motion/wear/split.ts";
 import { writeBorder } from "../program/write/border.ts";
 import type { CutProgram, Routed } from "../toolpath/cut.ts";
-import { route } from "../toolpath/route.ts";
+import { type RouteInput, route } from "../toolpath/route.ts";
 import { fileSlug, type Job } from "./job.ts";
 import type { CutterJson, FitJson, PlanJson, SearchJson, SheetJson } from "./plan-json.ts";
 import { type ReckonedCutter, type Run, reckon, splitInput } from "./planning/account/reckon.ts";
@@ -26,7 +26,7 @@ import { type Gathered, gather, type ReadFile } from "./planning/gather.ts";
 import { type FiledOffcut, offcutFile, offcutsFor } from "./planning/offcuts.ts";
 import { contextFor, cutBox, type Made, makePrograms, programJson } from "./planning/programs.ts";
 import { proveAll } from "./planning/proving.ts";
-import { type LayoutWish, searching } from "./planning/search.ts";
+import { type LayoutWish, orderSteps, searching } from "./planning/search.ts";
 import { borderFindings, slowedFindings } from "./planning/served.ts";
 import { trialFindings } from "./planning/trial.ts";
 import { HERE, type Runner } from "./work/errands.ts";
@@ -35,6 +35,8 @@ import { keyOf, NO_MEMORY, type PlanMemory } from "./work/memory.ts";
 export interface PlanHooks {
   /** How hard the layout searches, and what ends the search before its steps do. */
   readonly layout?: LayoutWish;
+  /** For each cut, what its order may cost; absent: by the layout's effort. 0: the nearest next. */
+  readonly orderSteps?: number;
   readonly progress?: (stage: string) => void;
   /** What the cutters' ledger says: measured times and lives, and what cutters have behind them. */
   readonly feedback?: Feedback;
@@ -85,7 +87,8 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   const offcuts = layouts.map((layout) => offcutsFor(layout, job, { memory, elsewhere }));
 
   say("routing");
-  const routed = routeAll(job, layouts, hooks.trial, memory);
+  const steps = hooks.orderSteps ?? orderSteps(hooks.layout ?? {});
+  const routed = routeAll(job, layouts, { orderSteps: steps, trial: hooks.trial }, memory);
   findings.push(...trialFindings(hooks.trial, layouts), ...borderFindings(layouts, job.machine));
   findings.push(...withoutToldTwice(findings, routed.findings));
   findings.push(...unusedOverrides(job.checks, findings));
@@ -179,15 +182,15 @@ function goesRound(cutter: Cutter): boolean {
 function routeAll(
   job: Job,
   layouts: readonly SheetLayout[],
-  trial: TrialMaterial | undefined,
+  how: Pick<RouteInput, "orderSteps" | "trial">,
   { recall, id }: PlanMemory,
 ): Routed {
   const cutters = job.cutters.map(({ place: _place, ...cutter }) => cutter);
   const { cutting: options, machine } = job;
   return recall(
     "route",
-    () => keyOf(id(layouts), cutters, options, machine, trial),
-    () => route({ layouts, cutters, options, machine, trial }),
+    () => keyOf(id(layouts), cutters, options, machine, how),
+    () => route({ layouts, cutters, options, machine, ...how }),
   );
 }
 

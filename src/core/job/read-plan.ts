@@ -88,6 +88,7 @@ const planSchema = z.looseObject({
     finish: z.looseObject({ stock: z.number() }),
     rampDeg: z.number(),
     clearance: z.number(),
+    hop: z.number().optional(),
   }),
   throughDepth: z.number(),
   sheets: z.array(sheet).min(1),

@@ -245,6 +245,14 @@ const cutting = z
     clearance: length({ min: 0.5, max: 200 }, "Height of rapids above the sheet's top.").default(
       defaults.CLEARANCE,
     ),
+    hop: length(
+      { min: 0.5, max: 200 },
+      "The same between two cuts where only whole sheet lies between: no keep-out, edge or piece cut free. As high as clearance: never lower.",
+    ).default(defaults.HOP),
+    order: z.enum(["plate-by-plate", "whole-sheet"]).default("plate-by-plate").meta({
+      description:
+        "Each plate finished before the next begins, or the shortest way over the sheet: inner features before their outline in any case.",
+    }),
   })
   .prefault({})
   .meta({ description: "How things are cut." });

@@ -59,8 +59,9 @@ export function feedWay(program: CutProgram): number {
 /** Up, across, down to just above the sheet. */
 function approach(cut: Cut, at: At | undefined, frame: RoutedFrame): At[] {
   const start = shifted(cut.start, frame);
-  const up = at === undefined ? [] : [{ x: at.x, y: at.y, z: frame.clearance }];
-  return [...up, { ...start, z: frame.clearance }, { ...start, z: cut.startZ }];
+  const z = at === undefined ? frame.clearance : (cut.linkZ ?? frame.clearance);
+  const up = at === undefined ? [] : [{ x: at.x, y: at.y, z }];
+  return [...up, { ...start, z }, { ...start, z: cut.startZ }];
 }
 
 function shifted(p: Point, { zero }: RoutedFrame): Point {

@@ -68,6 +68,8 @@ export interface TargetLimits {
   readonly finishStock: number;
   readonly rampAngle: number;
   readonly clearance: number;
+  /** The least height of rapids over whole sheet; clearance: nowhere lower. */
+  readonly hop: number;
   readonly tabs: { readonly width: number; readonly height: number; readonly least: number };
 }
 

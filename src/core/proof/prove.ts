@@ -21,6 +21,7 @@ import { bounds } from "../geometry/contour.ts";
 import { type ContourChecks, checkContours, TAB_ROOM } from "./checks/contours.ts";
 import { type CuttingChecks, checkCutting } from "./checks/cutting.ts";
 import { checkJoin } from "./checks/join.ts";
+import { checkLowRapids } from "./checks/low-rapid.ts";
 import { checkMotion } from "./checks/motion.ts";
 import { checkOrder } from "./checks/order.ts";
 import { checkOvercut } from "./checks/overcut.ts";
@@ -110,6 +111,7 @@ export function beginSheet(input: ProofInput, sheet: TargetSheet): BegunProof {
   const { left, corner, tabWidth, tabHeight, tabLength } = contours;
   worsts.push(overcut, left, corner, tabWidth, tabHeight, tabLength);
   worsts.push(join.free, join.held, join.loose, checkOrder(input, target, strokes));
+  worsts.push(checkLowRapids(input, target, strokes));
   return begun(overcut.value, contours);
 }
 

@@ -157,7 +157,10 @@ function platesOf(trace: Trace, line: number): { finished: string[]; left: strin
   const current = starts.findLastIndex((s) => s.line <= line);
   const name = ({ plate, copy }: (typeof starts)[number]): string => `${plate} ${copy}`;
   const from = Math.max(0, current);
-  return { finished: starts.slice(0, from).map(name), left: starts.slice(from).map(name) };
+  // Where plates are not cut one by one, one may have been begun before and go on after.
+  const left = [...new Set(starts.slice(from).map(name))];
+  const finished = [...new Set(starts.slice(0, from).map(name))].filter((n) => !left.includes(n));
+  return { finished, left };
 }
 
 function describe({ steps }: Trace, { step, open }: TakeUp) {

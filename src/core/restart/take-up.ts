@@ -120,8 +120,13 @@ function ofPlate(trace: Trace, wanted: string): TakeUp | Finding {
   // Programs name plates in plain letters.
   const name = plainAscii(wanted);
   const named = starts.filter((s) => `${s.plate} ${s.copy}` === name);
-  const alike = named.length > 0 ? named : starts.filter((s) => s.plate === name);
-  const found = alike[0];
+  const runs = named.length > 0 ? named : starts.filter((s) => s.plate === name);
+  const found = runs[0];
+  // A plate may be cut in several goes: nothing of the first is taken as cut, and the last may be done.
+  const alike = runs.filter(
+    (s, i) => runs.findIndex((o) => o.plate === s.plate && o.copy === s.copy) === i,
+  );
+  const last = runs.at(-1) ?? found;
   const known = (some: typeof starts) => some.map((s) => `${s.plate} ${s.copy}`).join(", ");
   if (found === undefined) {
     return say("restart-plate-unknown", { file, plate: wanted, known: known(starts) });
@@ -129,7 +134,7 @@ function ofPlate(trace: Trace, wanted: string): TakeUp | Finding {
   if (alike.length > 1) {
     return say("restart-plate-copies", { file, plate: wanted, known: known(alike) });
   }
-  const next = starts[starts.indexOf(found) + 1]?.line ?? Number.POSITIVE_INFINITY;
+  const next = starts[starts.indexOf(last ?? found) + 1]?.line ?? Number.POSITIVE_INFINITY;
   const step = nextFeed(steps, (s) => s.line > found.line);
   if (step < 0) return say("restart-nothing-left", { file, line: found.line, last: found.line });
   const after = steps.findIndex((s) => s.line >= next);

@@ -2,12 +2,14 @@
  * Cuts: what the cutter's centre does, before any controller's dialect.
  *
  * Frame: the sheet's in X and Y; Z is 0 at the sheet's top and negative in the material. mm, mm/min.
- * A cut begins with the cutter above `start` at clearance height and ends anywhere; the writer rises
- * to clearance before anything else moves in X or Y.
+ * A cut begins with the cutter above `start` at its link's height and ends anywhere; the writer rises
+ * to the next one's before anything else moves in X or Y.
  */
 import type { Cutter, Rates, TrialMaterial } from "../cutting/cutter.ts";
 import type { Finding } from "../finding/finding.ts";
+import { distance } from "../geometry/segment.ts";
 import type { Origin, Point } from "../geometry/shape.ts";
+import { hypot } from "../geometry/trig.ts";
 import type { Sheet } from "../layout/layout.ts";
 
 export interface CutMove {
@@ -23,12 +25,37 @@ export interface Cut {
   /** For the comment in the program: `hole 3.2`, `window`, `outline`. */
   readonly label: string;
   readonly start: Point;
+  /**
+   * Height of the way to `start` from the end of the cut before, above the sheet's top; absent: clearance, as always at
+   * the beginning of a program.
+   */
+  readonly linkZ?: number | undefined;
   /** Down to here at rapid: just above the sheet's top. */
   readonly startZ: number;
   readonly moves: readonly CutMove[];
 }
 
-/** All that one plate gets from one cutter; begins and ends safe. */
+/** The same made in several ways, the usual one first: each the cuts in a row. */
+export type Ways = readonly (readonly Cut[])[];
+
+/** Of all moves at feed, mm. */
+export function feedLength({ start, startZ, moves }: Cut): number {
+  let at = start;
+  let z = startZ;
+  let sum = 0;
+  for (const m of moves) {
+    const flat =
+      m.arc === undefined
+        ? distance(at, m.to)
+        : Math.abs(m.arc.sweep) * distance(m.arc.centre, m.to);
+    sum += hypot(flat, m.z - z);
+    at = m.to;
+    z = m.z;
+  }
+  return sum;
+}
+
+/** What one plate gets from one cutter in a row: all of it, where plates are cut one by one. */
 export interface PlateBlock {
   readonly plate: string;
   readonly copy: number;
@@ -66,6 +93,14 @@ export interface Routed {
   readonly findings: readonly Finding[];
 }
 
+/** The plates of some blocks, each once, in the order in which they are begun. */
+export function platesOf<T extends { readonly plate: string; readonly copy: number }>(
+  blocks: readonly T[],
+): { plate: string; copy: number }[] {
+  const seen = new Map(blocks.map(({ plate, copy }) => [`${plate} ${copy}`, { plate, copy }]));
+  return [...seen.values()];
+}
+
 /** How the job wants things cut. mm unless named. */
 export interface CuttingOptions {
   readonly tabs: {
@@ -83,4 +118,8 @@ export interface CuttingOptions {
   readonly rampDeg: number;
   /** Height of rapids above the sheet's top. */
   readonly clearance: number;
+  /** The same between two cuts with nothing between them that stands up; as high as clearance: never lower. */
+  readonly hop: number;
+  /** Each plate finished before the next begins, or whatever way through the sheet is shortest. Absent: plate by plate. */
+  readonly order?: "plate-by-plate" | "whole-sheet" | undefined;
 }

@@ -6,8 +6,8 @@ import { type SegmentIndex, segmentIndex } from "../geometry/nearest.ts";
 import { circle, placePoint } from "../geometry/segment.ts";
 import type { Contour } from "../geometry/shape.ts";
 import type { KeepOut, Placement, SheetLayout } from "../layout/layout.ts";
-import type { Cut } from "./cut.ts";
-import { ringCut } from "./follow/ring-cut.ts";
+import type { Ways } from "./cut.ts";
+import { ringCuts } from "./follow/ring-cut.ts";
 import { reaches } from "./follow/rough.ts";
 import { type Setup, travel } from "./follow/setup.ts";
 import { trackOf } from "./follow/track.ts";
@@ -17,7 +17,7 @@ import { type PlacedTab, placeTabs, type TabGround, wantedTabs } from "./tab/pla
 const report = reporter(sayToolpath);
 
 export interface OutlineCut {
-  readonly cut: Cut;
+  readonly ways: Ways;
   readonly tabs: readonly PlacedTab[];
   readonly findings: readonly Finding[];
 }
@@ -40,7 +40,7 @@ export function outlineCut(
     eased: true,
   };
   const tabs = placeTabs(groundOf(layout, placement, setup, track), wish);
-  const cut = ringCut(
+  const ways = ringCuts(
     {
       label: "outline",
       side: "outside",
@@ -53,7 +53,7 @@ export function outlineCut(
   );
   const findings = tabFindings(placement, tabs, wantedTabs(track, wish), wish.width);
   if (further !== roughRing) findings.push(unfinished("The outline", placement, stock));
-  return { cut, tabs, findings };
+  return { ways, tabs, findings };
 }
 
 function unfinished(feature: string, placement: Placement, stock: number): Finding {

@@ -2,9 +2,10 @@
  * From plates on sheets to cuts: which cutter makes what, in which order, and how.
  *
  * Promise: on each sheet every inner feature is cut before the outline that holds it, a plate is
- * finished before the next begins, and a plate inside a window before that window; in the order in which
- * the programs are run this holds across cutters too (assign.ts says why).
- * Cost: near linear in plates; ordering is quadratic in the plates of a sheet.
+ * finished before the next begins (unless the job asks for the shortest way over the whole sheet), and a plate inside a
+ * window before that window; in the order in which the programs are run this holds across cutters too (assign.ts says
+ * why).
+ * Cost: near linear in plates; the order takes as many steps as it is given.
  */
 
 import type { Cutter, Rates, TrialMaterial } from "../cutting/cutter.ts";
@@ -12,16 +13,19 @@ import { chooseRates } from "../cutting/rates.ts";
 import type { RatesInput } from "../cutting/rates-input.ts";
 import { type Finding, stops } from "../finding/finding.ts";
 import { clearedOnce } from "../finding/say-toolpath.ts";
-import type { Point } from "../geometry/shape.ts";
+import type { Contour, Point } from "../geometry/shape.ts";
+import { boxed, curveDistance } from "../layout/clearance.ts";
 import { type Placement, type SheetLayout, thicknessOf } from "../layout/layout.ts";
 import type { Machine } from "../machine/machine.ts";
 import type { Plate } from "../plate/plate.ts";
 import { type Assignment, assignCutters, runningOrder } from "./choose/assign.ts";
-import type { Cut, CutProgram, CuttingOptions, PlateBlock, Routed, Tab } from "./cut.ts";
+import type { CutProgram, CuttingOptions, PlateBlock, Routed, Tab } from "./cut.ts";
 import { type Setup, setupOf } from "./follow/setup.ts";
-import { type Walls, walls } from "./follow/walls.ts";
+import { walls } from "./follow/walls.ts";
+import { type Ground, groundOf } from "./link/ground.ts";
+import { linked, travelOn } from "./link/linked.ts";
 import { openings } from "./open/opening.ts";
-import { shortOrder } from "./order.ts";
+import { type PlateStops, QUICK_STEPS, type Stop, shortOrder } from "./order.ts";
 import { outlineCut } from "./outline.ts";
 import type { PlacedTab } from "./tab/place.ts";
 
@@ -30,13 +34,14 @@ export interface RouteInput {
   readonly cutters: readonly Cutter[];
   readonly options: CuttingOptions;
   readonly machine: Machine;
+  /** For each cut, what its order may cost (order/order.ts); absent: a little; 0: the nearest from the usual entries. */
+  readonly orderSteps?: number | undefined;
   /** Feeds and speeds for this instead of the sheets' own materials; all else stays. */
   readonly trial?: TrialMaterial | undefined;
 }
 
 export function route(input: RouteInput): Routed {
-  const memo = walls;
-  const parts = input.layouts.map((layout) => routeSheet(layout, input, memo));
+  const parts = input.layouts.map((layout) => routeSheet(layout, input));
   return {
     programs: parts.flatMap((p) => p.programs),
     tabs: parts.flatMap((p) => p.tabs),
@@ -55,19 +60,20 @@ function oncePerPlate(findings: readonly Finding[]): Finding[] {
   });
 }
 
-function routeSheet(layout: SheetLayout, input: RouteInput, memo: Walls): Routed {
+function routeSheet(layout: SheetLayout, input: RouteInput): Routed {
   if (layout.placements.length === 0) return { programs: [], tabs: [], findings: [] };
   const assigned = assignAll(layout, input.cutters);
   const findings: Finding[] = assigned.flatMap((a) => a.findings);
   const programs: CutProgram[] = [];
   const tabs: Tab[] = [];
   const { trial } = input;
+  const ground = groundOf(layout.sheet);
   for (const cutter of runningOrder(input.cutters)) {
     if (!assigned.some((a) => uses(a, cutter))) continue;
     const rates = ratesFor(layout, cutter, input);
     findings.push(...rates.findings);
     const setup = setupOf({ sheet: layout.sheet, cutter, rates: rates.value, ...input });
-    const made = blocksFor({ layout, assigned, setup, memo });
+    const made = blocksFor({ layout, assigned, setup, ground, input });
     programs.push({
       sheet: layout.sheet,
       cutter,
@@ -135,7 +141,9 @@ interface BlockJob {
   readonly layout: SheetLayout;
   readonly assigned: readonly Assignment[];
   readonly setup: Setup;
-  readonly memo: Walls;
+  /** What has been cut free so far is in it, by the programs before too. */
+  readonly ground: Ground;
+  readonly input: RouteInput;
 }
 
 interface Blocks {
@@ -145,37 +153,44 @@ interface Blocks {
 }
 
 function blocksFor(job: BlockJob): Blocks {
-  const { layout, setup } = job;
-  const made = layout.placements.map((p, i) => blockFor(job, p, i));
-  const busy = made.flatMap((m, i) => (m.cuts.length > 0 ? [i] : []));
-  const items = busy.map((i) => ({
-    ...endsOf((made[i] as Block).cuts),
-    after: busy.flatMap((k, n) => (layout.placements[k]?.inside?.placement === i ? [n] : [])),
-  }));
-  const order = shortOrder(items, ORIGIN).map((n) => busy[n] as number);
+  const { layout, setup, ground, input } = job;
+  const made = layout.placements.map((p, i) => stopsFor(job, p, i));
+  const busy = made.flatMap((m, i) => (m.inner.length > 0 || m.outline !== undefined ? [i] : []));
+  const plates = busy.map((i): PlateStops => {
+    const nested = (k: number): boolean => layout.placements[k]?.inside?.placement === i;
+    const after = busy.flatMap((k, n) => (nested(k) ? [n] : []));
+    return { ...(made[i] as Stops), after };
+  });
+  const ordered = shortOrder(plates, {
+    ...travelOn(ground, setup, input.machine),
+    origin: ORIGIN,
+    steps: input.orderSteps ?? QUICK_STEPS,
+    whole: input.options.order === "whole-sheet",
+  });
+  const cuts = linked(ordered, ground, setup);
+  const order = ordered.map(({ plate }) => busy[plate] as number);
   return {
-    blocks: order.map((i) => {
+    blocks: order.map((i, k) => {
       const { plate, copy } = layout.placements[i] as Placement;
-      return { plate: plate.name, copy, cuts: made[i]?.cuts ?? [] };
+      return { plate: plate.name, copy, cuts: cuts[k] ?? [] };
     }),
-    tabs: order.flatMap((i) => made[i]?.tabs ?? []),
+    tabs: [...new Set(order)].flatMap((i) => made[i]?.tabs ?? []),
     findings: made.flatMap((m) => m.findings).map((f) => ({ ...f, sheet: setup.sheet.name })),
   };
 }
 
 const ORIGIN: Point = { x: 0, y: 0 };
 
-interface Block {
-  readonly cuts: Cut[];
+interface Stops extends Omit<PlateStops, "after"> {
   readonly tabs: Tab[];
   readonly findings: Finding[];
 }
 
-/** All that this cutter does for one plate: inner features on a short way, then the outline. */
-function blockFor(job: BlockJob, placement: Placement, index: number): Block {
-  const { layout, setup, memo } = job;
+/** All that this cutter does for one plate. */
+function stopsFor(job: BlockJob, placement: Placement, index: number): Stops {
+  const { layout, setup } = job;
   const { outline, features } = job.assigned[index] as Assignment;
-  const groups: (readonly Cut[])[] = [];
+  const inner: Stop[] = [];
   const tabs: Tab[] = [];
   const findings: Finding[] = [];
   for (const feature of placement.features) {
@@ -183,27 +198,31 @@ function blockFor(job: BlockJob, placement: Placement, index: number): Block {
     const nested = layout.placements
       .filter((p) => p.inside?.placement === index && p.inside.feature === feature.id)
       .map((p) => p.outer);
-    const opened = openings({ placement, feature, nested }, setup, memo);
-    if (opened.cuts.length > 0) groups.push(opened.cuts);
+    const opened = openings({ placement, feature, nested }, setup, walls);
+    const frees = opened.slug ? [feature.contour] : [];
+    if (opened.ways.some((cuts) => cuts.length > 0)) inner.push({ ways: opened.ways, frees });
     tabs.push(...opened.tabs.map((t) => tabOf(t, placement, setup, feature.id)));
     findings.push(...opened.findings);
   }
-  const items = groups.map((cuts) => ({ ...endsOf(cuts), after: [] }));
-  const corner = placement.outer.segments[0]?.from ?? ORIGIN;
-  const cuts = shortOrder(items, corner).flatMap((i) => groups[i] ?? []);
-  if (outline === setup.cutter) {
-    const last = outlineCut(layout, placement, setup, memo);
-    cuts.push(last.cut);
-    tabs.push(...last.tabs.map((t) => tabOf(t, placement, setup)));
-    findings.push(...last.findings);
-  }
-  return { cuts, tabs, findings };
+  if (outline !== setup.cutter) return { inner, tabs, findings };
+  const last = outlineCut(layout, placement, setup, walls);
+  tabs.push(...last.tabs.map((t) => tabOf(t, placement, setup)));
+  findings.push(...last.findings);
+  const frees = [placement.outer, ...besides(layout, placement, setup)];
+  return { inner, outline: { ways: last.ways, frees }, tabs, findings };
 }
 
-function endsOf(cuts: readonly Cut[]): { start: Point; end: Point } {
-  const last = cuts.at(-1) as Cut;
-  return { start: (cuts[0] as Cut).start, end: last.moves.at(-1)?.to ?? last.start };
+/** Plates so near that this outline's kerf runs along them too. */
+function besides({ placements }: SheetLayout, placement: Placement, setup: Setup): Contour[] {
+  const reach = 2 * setup.radius + 2 * setup.options.finish.stock + KERF_ROOM;
+  const own = boxed(placement.outer);
+  return placements
+    .filter((p) => p !== placement && curveDistance(boxed(p.outer), own, reach) < reach)
+    .map((p) => p.outer);
 }
+
+/** A kerf no further than this beside a plate counts as its own, mm. */
+const KERF_ROOM = 0.2;
 
 function tabOf(
   { at, width }: PlacedTab,

@@ -75,6 +75,7 @@ const INPUT: CompareInput = {
     direction: "climb",
     rampDeg: 3,
     clearance: 6,
+    hop: 6,
   },
   perHour: 30,
 };

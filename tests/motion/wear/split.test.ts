@@ -177,6 +177,7 @@ test("metres of the routed blocks are those of the program as written and read b
       direction: "climb",
       rampDeg: 3,
       clearance: 6,
+      hop: 6,
     },
     originAt: "lower left corner",
     zAt: "sheet-top",

@@ -48,6 +48,7 @@ export const limits: TargetLimits = {
   finishStock: 0.1,
   rampAngle: (3 * Math.PI) / 180,
   clearance: 5,
+  hop: 5,
   tabs: { width: 4, height: 0.6, least: 2 },
 };
 

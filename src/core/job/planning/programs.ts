@@ -10,7 +10,7 @@ import { dialectOf } from "../../program/read/dialect.ts";
 import { readProgram } from "../../program/read/read.ts";
 import type { Trace } from "../../program/read/trace.ts";
 import { prepareProgram, type WriteContext, type Written } from "../../program/write/write.ts";
-import type { Cut, CutProgram } from "../../toolpath/cut.ts";
+import { type Cut, type CutProgram, platesOf } from "../../toolpath/cut.ts";
 import { fileSlug, type Job } from "../job.ts";
 import type { ProgramJson } from "../plan-json.ts";
 import { keyOf, type PlanMemory } from "../work/memory.ts";
@@ -107,7 +107,7 @@ export function programJson(
     rampFeed: rates.rampFeed,
     finishFeed: rates.finishFeed,
     deepest: written.deepest,
-    plates: program.blocks.map(({ plate, copy }) => ({ plate, copy })),
+    plates: platesOf(program.blocks),
     ...reckoned,
     rateSteps: rates.steps,
     limitedBy: rates.limitedBy,

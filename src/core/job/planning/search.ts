@@ -5,6 +5,7 @@ import type { Finding } from "../../finding/finding.ts";
 import { reporter } from "../../finding/finding.ts";
 import { sayLayout } from "../../finding/say-layout.ts";
 import type { Effort, SearchOptions } from "../../layout/search/sheets/effort.ts";
+import { QUICK_STEPS } from "../../toolpath/order.ts";
 import type { SearchJson } from "../plan-json.ts";
 
 export interface LayoutWish {
@@ -22,6 +23,20 @@ export interface Searching {
 }
 
 export const SEED = 1;
+
+/**
+ * Steps of the order, for each cut. What the quick one finds is within a hundredth of what the long one does (demo and
+ * bench).
+ */
+const ORDER_STEPS: Readonly<Record<Effort, number>> = {
+  quick: QUICK_STEPS,
+  normal: 20 * QUICK_STEPS,
+  long: 100 * QUICK_STEPS,
+};
+
+export function orderSteps({ effort = "quick" }: LayoutWish): number {
+  return ORDER_STEPS[effort];
+}
 
 const report = reporter(sayLayout);
 

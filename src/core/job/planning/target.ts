@@ -55,6 +55,8 @@ function limitsOf(plan: TargetPlan): TargetLimits {
     finishStock: cutting.finish.stock,
     rampAngle: radians(cutting.rampDeg),
     clearance: cutting.clearance,
+    // Plans from before there was one have none: their cutters rise to clearance every time.
+    hop: Math.min(cutting.hop ?? cutting.clearance, cutting.clearance),
     tabs: cutting.tabs,
   };
 }

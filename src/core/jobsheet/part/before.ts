@@ -48,11 +48,18 @@ function group(id: string, title: string, items: readonly Child[]): Child {
 }
 
 function holding(plan: PlanJson): Child[] {
-  const { tabs, clearance } = plan.cutting;
+  const { tabs, clearance, hop } = plan.cutting;
+  const low =
+    hop < clearance
+      ? [
+          `Over whole sheet rapids pass ${mm(hop)} above its top: nowhere does it stand up that far, and no screw, tape or chip outside the keep-outs does.`,
+        ]
+      : [];
   return [
     "The sheet lies flat on a surfaced board that may be cut into; a board under it also keeps the lower face from splitting.",
     `Programs cut ${mm(plan.throughDepth)} into the board.`,
     `Clamps and screws are inside the marked keep-outs and lower than ${mm(clearance)} above the sheet: rapids pass at that height.`,
+    ...low,
     `Plates stay on tabs, ${mm(tabs.width)} wide and ${mm(tabs.height)} high. They break off by hand or with a saw, after the spindle has stopped.`,
   ];
 }

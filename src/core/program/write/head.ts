@@ -6,7 +6,7 @@ import { effectiveDiameter, type TrialMaterial } from "../../cutting/cutter.ts";
 import { bounds } from "../../geometry/contour.ts";
 import type { Box } from "../../geometry/shape.ts";
 import { type Sheet, thicknessOf } from "../../layout/layout.ts";
-import type { CutProgram } from "../../toolpath/cut.ts";
+import { type CutProgram, platesOf } from "../../toolpath/cut.ts";
 import { opening } from "./frame.ts";
 import { comment, number } from "./words.ts";
 import type { WriteContext } from "./write.ts";
@@ -39,7 +39,9 @@ export function headOf(program: CutProgram, context: WriteContext, reach: Reach)
     ...changeWords(program, context),
     "before start: clamps outside the moves, cutter tight, zero checked",
     ...CAUTIONS,
-    `plates in this order: ${blocks.map((b) => `${b.plate} ${b.copy}`).join(", ")}`,
+    `plates in this order: ${platesOf(blocks)
+      .map((b) => `${b.plate} ${b.copy}`)
+      .join(", ")}`,
   ];
   return [...opening(machine), ...words.flatMap((text) => comment(text, machine))];
 }
@@ -97,6 +99,9 @@ function reachWords(
   return [
     `deepest Z${d(lowest)}, ${where}`,
     `clearance Z${d(clearance)}, ${d(options.clearance)} mm above the sheet`,
+    ...(options.hop < options.clearance
+      ? [`over whole sheet rapids pass ${d(options.hop)} mm above it`]
+      : []),
     "box of all moves, by the middle of the cutter:",
     `X${d(min.x)} to ${d(max.x)}, Y${d(min.y)} to ${d(max.y)}, Z${d(lowest)} to ${d(clearance)}`,
   ];

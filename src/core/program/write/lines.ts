@@ -2,7 +2,7 @@
  * Moves as lines: the machine's modal memory, so that a word is written when it changes and not again.
  *
  * Every rapid is followed by the feed and the motion code afresh, so that each cut can be taken up by
- * itself. No F on a rapid, no X or Y below clearance at rapid: rapids come only from `rise`, `over` and
+ * itself. No F on a rapid, no X or Y in its rise or fall: rapids come only from `rise`, `over` and
  * `down`.
  */
 import { boxOf, distance } from "../../geometry/segment.ts";

@@ -92,10 +92,14 @@ function bodyOf(program: CutProgram, context: WriteContext): Body {
   rapidZ(l, options.clearance);
   spindleOn(l, program.rates.rpm);
   const starts: number[] = [];
+  let first = true;
   for (const block of program.blocks) {
     starts.push(l.text.length);
     l.text.push(...comment(`plate ${block.plate} copy ${block.copy}`, machine));
-    for (const cut of block.cuts) writeCut(l, cut, context);
+    for (const cut of block.cuts) {
+      writeCut(l, cut, context, first);
+      first = false;
+    }
   }
   afresh(l);
   l.z = undefined;
@@ -105,8 +109,13 @@ function bodyOf(program: CutProgram, context: WriteContext): Body {
   return { body: l, starts };
 }
 
-/** Up, across, down to just above the sheet; then the cut; then up again. */
-function writeCut(l: Lines, cut: Cut, { zero, options: { clearance } }: WriteContext): void {
+/** Up as far as the link says, and to clearance at first; across, down to just above the sheet; then the cut. */
+function writeCut(
+  l: Lines,
+  cut: Cut,
+  { zero, options: { clearance } }: WriteContext,
+  first: boolean,
+): void {
   // Who takes up again after a broken cutter finds the place by it.
   const x = number(cut.start.x - zero.x, 2);
   const y = number(cut.start.y - zero.y, 2);
@@ -114,7 +123,7 @@ function writeCut(l: Lines, cut: Cut, { zero, options: { clearance } }: WriteCon
   afresh(l);
   // Said again at the head of every cut, though the controller may hold it: each starts safe by itself.
   l.z = undefined;
-  rapidZ(l, clearance);
+  rapidZ(l, first ? clearance : (cut.linkZ ?? clearance));
   rapidXY(l, cut.start);
   rapidZ(l, cut.startZ);
   feedMoves(l, { to: cut.start, z: cut.startZ }, cut.moves);

@@ -39,7 +39,8 @@ export function checkMotion(
     sheet: sheet.name,
     program: { file: program.file, line: s.line },
   });
-  const clearance = leastOf("rapid-below-clearance", "mm", limits.clearance - HEIGHT_ROOM);
+  // Where they may be lower than clearance is judged from the order of cuts (low-rapid.ts).
+  const clearance = leastOf("rapid-below-clearance", "mm", limits.hop - HEIGHT_ROOM);
   const unknown = mostOf("place-unknown", "moves", 0);
   const still = mostOf("feed-without-spindle", "moves", 0);
   const noFeed = mostOf("feed-without-feed", "moves", 0);

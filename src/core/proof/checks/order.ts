@@ -68,7 +68,7 @@ function near({ box: { min, max } }: Ring, x: number, y: number, by: number): bo
 }
 
 /** Is the point just outside the outline? */
-function beside(outline: Ring, x: number, y: number, reach: number): boolean {
+export function beside(outline: Ring, x: number, y: number, reach: number): boolean {
   if (!near(outline, x, y, reach)) return false;
   return outline.curves.some((c) => {
     if (distanceToPoint(c, x, y) > reach) return false;

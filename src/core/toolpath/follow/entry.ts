@@ -28,10 +28,21 @@ interface Entry {
 }
 
 export function entryOf(track: Track, bridges: readonly Bridge[]): number {
+  return entriesOf(track, bridges)[0] as number;
+}
+
+/**
+ * The best place, and after it those that are as good for the cut itself: straight and long enough, or where none
+ * is, with room for the lead. Which of them shortens the way through the air is for the order to say.
+ */
+export function entriesOf(track: Track, bridges: readonly Bridge[]): readonly number[] {
   const pieces = freePieces(track, bridges);
-  const straight = best(pieces.filter((p) => p.straight && p.worth >= ENOUGH));
+  const straight = pieces.filter((p) => p.straight && p.worth >= ENOUGH);
   const other = pieces.map((p) => ({ ...p, worth: Math.min(p.worth, LEAD_ROOM) }));
-  return (straight ?? best(other))?.place ?? 0;
+  const first = best(straight) ?? best(other);
+  if (first === undefined) return [0];
+  const good = straight.length > 0 ? straight : other.filter((p) => p.worth >= LEAD_ROOM);
+  return [first, ...good.filter((p) => p !== first)].map((p) => p.place);
 }
 
 interface Piece extends Entry {

@@ -5,12 +5,12 @@
  */
 import { startedAt } from "../../geometry/contour.ts";
 import type { Contour } from "../../geometry/shape.ts";
-import type { Cut } from "../cut.ts";
+import { type Cut, feedLength, type Ways } from "../cut.ts";
 import { placeOn } from "../open/clear.ts";
 import type { PlacedTab } from "../tab/place.ts";
 import { halfBridge } from "../tab/stretch.ts";
 import type { Depths } from "./depths.ts";
-import { entryOf } from "./entry.ts";
+import { entriesOf, entryOf } from "./entry.ts";
 import { type Bridge, finishLoop, roughLoop } from "./loop.ts";
 import { type Setup, travel } from "./setup.ts";
 import { type Pen, pen, type Track, trackOf, trackPoint, vertical } from "./track.ts";
@@ -26,11 +26,26 @@ export interface RingJob {
   readonly depths: Depths;
 }
 
-export function ringCut(job: RingJob, setup: Setup): Cut {
-  const start = entryOf(
-    job.track,
-    job.tabs.map((tab) => tab.bridge),
-  );
+/** The cut from its best entry, and from others where it is as long and has as many moves. */
+export function ringCuts(job: RingJob, setup: Setup): Ways {
+  const bridges = job.tabs.map((tab) => tab.bridge);
+  const [best = 0, ...more] = entriesOf(job.track, bridges);
+  const first = ringCut(job, setup, best);
+  const length = feedLength(first);
+  const others = more
+    .slice(0, MOST_OTHERS)
+    .map((start) => ringCut(job, setup, start))
+    .filter((cut) => cut.moves.length === first.moves.length)
+    .filter((cut) => Math.abs(feedLength(cut) - length) < AS_LONG);
+  return [[first], ...others.map((cut) => [cut])];
+}
+
+/** Each is tried as a whole cut: more of them cost more time than they save. */
+const MOST_OTHERS = 7;
+/** Cuts that differ by less are equal, mm: rounding, and the grid of drawings, over all their passes. */
+const AS_LONG = 1e-4;
+
+function ringCut(job: RingJob, setup: Setup, start: number): Cut {
   const track = trackOf(startedAt(job.track.contour, start));
   const bridges = job.tabs
     .map((tab) => ({ ...shifted(tab.bridge, start, track.length), width: tab.width }))

@@ -90,7 +90,7 @@ export function setupOf({ sheet, cutter, rates, options, machine, trial }: Setup
     },
     through: passes(thickness + options.throughDepth, rates.passDepth),
     tabTop: -thickness + options.tabs.height,
-    startZ: Math.min(APPROACH, options.clearance),
+    startZ: Math.min(APPROACH, options.clearance, options.hop),
   };
 }
 

@@ -10,7 +10,7 @@ import { distance } from "../../geometry/segment.ts";
 import type { Point } from "../../geometry/shape.ts";
 import { cos, sin, TAU } from "../../geometry/trig.ts";
 import type { Feature } from "../../plate/plate.ts";
-import type { Cut, CutMove } from "../cut.ts";
+import type { Cut, CutMove, Ways } from "../cut.ts";
 import { type ArcFeed, feedOn } from "../follow/feed.ts";
 import type { Setup } from "../follow/setup.ts";
 
@@ -94,14 +94,18 @@ export function drill(feature: Feature, setup: Setup): Cut {
   };
 }
 
-/** A slot of the cutter's own width: along its middle, sinking at the ramp angle, all of it level at last. */
-export function groove(feature: Feature, setup: Setup): Cut {
+/** A slot of the cutter's own width: along its middle, sinking at the ramp angle, all of it level at last; from either end. */
+export function grooves(feature: Feature, setup: Setup): Ways {
   const half = ((feature.length ?? 0) - (feature.width ?? 0)) / 2;
   const along = { x: cos(feature.angle ?? 0) * half, y: sin(feature.angle ?? 0) * half };
   const ends: [Point, Point] = [
     { x: feature.at.x - along.x, y: feature.at.y - along.y },
     { x: feature.at.x + along.x, y: feature.at.y + along.y },
   ];
+  return [[groove(feature, ends, setup)], [groove(feature, [ends[1], ends[0]], setup)]];
+}
+
+function groove(feature: Feature, ends: readonly [Point, Point], setup: Setup): Cut {
   const drop = Math.min(distance(...ends) * setup.slope, setup.rates.passDepth);
   const { bottom } = setup.through;
   const turns = Math.max(1, Math.ceil(-bottom / drop - 1e-6));

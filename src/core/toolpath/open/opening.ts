@@ -14,19 +14,21 @@ import { BARELY } from "../../geometry/tolerance.ts";
 import type { Placement } from "../../layout/layout.ts";
 import type { Feature } from "../../plate/plate.ts";
 import { nameOf } from "../choose/assign.ts";
-import type { Cut } from "../cut.ts";
+import type { Ways } from "../cut.ts";
 import { passes } from "../follow/depths.ts";
-import { finishCut, type RingJob, ringCut } from "../follow/ring-cut.ts";
+import { finishCut, type RingJob, ringCuts } from "../follow/ring-cut.ts";
 import { reaches } from "../follow/rough.ts";
 import { type Setup, travel } from "../follow/setup.ts";
 import { trackOf } from "../follow/track.ts";
 import type { Walls } from "../follow/walls.ts";
 import { type PlacedTab, placeTabs } from "../tab/place.ts";
-import { bore, boreRadius, CORELESS, drill, groove, helixRadius } from "./bore.ts";
+import { bore, boreRadius, CORELESS, drill, grooves, helixRadius } from "./bore.ts";
 import { type Chain, clearChain } from "./clear.ts";
 
 export interface Opened {
-  readonly cuts: readonly Cut[];
+  readonly ways: Ways;
+  /** What comes loose in it stays, on its tabs or without. */
+  readonly slug: boolean;
   readonly tabs: readonly PlacedTab[];
   readonly findings: readonly Finding[];
 }
@@ -46,26 +48,29 @@ export interface OpeningJob {
 
 export function openings(job: OpeningJob, setup: Setup, walls: Walls): Opened {
   const { feature } = job;
-  if (setup.cutter.kind === "drill") return only(drill(feature, setup));
+  if (setup.cutter.kind === "drill") return only([[drill(feature, setup)]]);
   if (feature.kind === "hole" && feature.depth === undefined) {
     const rho = boreRadius(feature, setup);
     const coreless = helixRadius(rho, setup.options.finish.stock) <= CORELESS * setup.radius;
-    if (coreless) return only(bore(feature, setup));
+    if (coreless) return only([[bore(feature, setup)]]);
   }
   if (feature.kind === "slot" && (feature.width ?? 0) - effectiveDiameter(setup.cutter) <= BARELY) {
-    return only(groove(feature, setup));
+    return only(grooves(feature, setup));
   }
   const rings = walls.inside(job.placement, feature, setup.radius);
   const parts = rings.map((_, n) => openPart(n, job, setup, walls));
+  const [first] = parts;
   return {
-    cuts: parts.flatMap((p) => p.cuts),
+    // Of several parts each begins as usual: which belongs to which is not worth the asking.
+    ways: parts.length === 1 && first ? first.ways : [parts.flatMap((p) => p.ways[0] ?? [])],
+    slug: parts.some((p) => p.slug),
     tabs: parts.flatMap((p) => p.tabs),
     findings: parts.flatMap((p) => p.findings),
   };
 }
 
-function only(cut: Cut): Opened {
-  return { cuts: [cut], tabs: [], findings: [] };
+function only(ways: Ways): Opened {
+  return { ways, slug: false, tabs: [], findings: [] };
 }
 
 /** One ring of the finished path; an opening has several only where a neck could not be passed. */
@@ -88,20 +93,20 @@ function openPart(n: number, job: OpeningJob, setup: Setup, walls: Walls): Opene
     return cleared(base, walls.chains(placement, feature, outermost, setup.radius), job, setup);
   };
   if (!recess && nested.length === 0) {
-    if (slugs.length === 0) return only(ringCut(base, setup));
+    if (slugs.length === 0) return only(ringCuts(base, setup));
     const thin = walls.thin(placement, feature, setup.diameter, (JAMS_BELOW * setup.diameter) / 2);
     if (thin) return clearedWhole();
   }
   if (recess) return clearedWhole();
   const tabs = slugTabs(track, job, setup);
   if (tabs.length >= LEAST_SLUG_TABS) {
-    return { cuts: [ringCut({ ...base, tabs }, setup)], tabs, findings: [] };
+    return { ways: ringCuts({ ...base, tabs }, setup), slug: true, tabs, findings: [] };
   }
   if (nested.length === 0) return clearedWhole();
   const findings = [
     report("slug-without-tab", { feature: nameOf(feature) }, placeOf(placement, feature)),
   ];
-  return { cuts: [ringCut({ ...base, tabs }, setup)], tabs, findings };
+  return { ways: ringCuts({ ...base, tabs }, setup), slug: true, tabs, findings };
 }
 
 /** The ring that leaves the stock, where that is one ring and roughing along it leaves nothing else. */
@@ -119,11 +124,11 @@ function roughingRing(job: OpeningJob, setup: Setup, walls: Walls): Contour | un
 function cleared(base: RingJob, chains: readonly Chain[], job: OpeningJob, setup: Setup): Opened {
   const cuts = chains.map((chain) => clearChain(chain, base.depths, base.label, setup));
   if (base.roughRing !== undefined) cuts.push(finishCut(base, setup));
-  if (job.feature.depth !== undefined) return { cuts, tabs: [], findings: [] };
+  if (job.feature.depth !== undefined) return only([cuts]);
   const rings = chains.reduce((n, chain) => n + chain.length, 0);
   const data = { feature: nameOf(job.placement.plate.features[job.feature.id] as Feature), rings };
   const findings = [report("slug-cleared", data, placeOf(job.placement, job.feature))];
-  return { cuts, tabs: [], findings };
+  return { ...only([cuts]), findings };
 }
 
 function slugTabs(track: RingJob["track"], job: OpeningJob, setup: Setup): PlacedTab[] {

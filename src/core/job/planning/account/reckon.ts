@@ -14,7 +14,7 @@ import type { Feedback } from "../../../motion/wear/feedback.ts";
 import type { SplitInput } from "../../../motion/wear/split.ts";
 import { lifeFor, type WearOptions, wearOf } from "../../../motion/wear/wear.ts";
 import type { Trace } from "../../../program/read/trace.ts";
-import type { CutProgram } from "../../../toolpath/cut.ts";
+import { type CutProgram, platesOf } from "../../../toolpath/cut.ts";
 import type { Job } from "../../job.ts";
 import type { CutterJson, EstimateJson, ProgramJson } from "../../plan-json.ts";
 import { programZero } from "../describe.ts";
@@ -120,13 +120,13 @@ export function reckon(input: ReckonInput): Reckoning {
 
 function programOf({ wear, seconds, edges, ...run }: Worn): ReckonedProgram {
   return {
-    plates: run.program.blocks.map(({ plate, copy }, i) => ({
-      plate,
-      copy,
-      line: run.blockLines[i] ?? 0,
-      seconds: seconds[i] ?? 0,
-      edgeMetres: edges[i] ?? 0,
-    })),
+    plates: platesOf(run.program.blocks).map(({ plate, copy }) => {
+      const own = run.program.blocks.map((b) => b.plate === plate && b.copy === copy);
+      const sum = (of: readonly number[]): number =>
+        of.reduce((total, value, i) => (own[i] === true ? total + value : total), 0);
+      const line = run.blockLines[own.indexOf(true)] ?? 0;
+      return { plate, copy, line, seconds: sum(seconds), edgeMetres: sum(edges) };
+    }),
     byMotion: run.time.byMotion,
     edgeMetres: wear.edgeMetres,
     wearMetres: wear.wearMetres,
