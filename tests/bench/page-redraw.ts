@@ -49,7 +49,7 @@ export async function pageSpeed(loads: number, changes: number): Promise<PageSpe
     }
     const { page } = await newPage(browser);
     await firstPicture(page, url);
-    await settled(page);
+    await page.waitForFunction(() => performance.getEntriesByName("plan-proven").length > 0);
     const redrawn: number[] = [];
     const proven: number[] = [];
     for (let i = 0; i < changes; i++) {
