@@ -7,7 +7,7 @@ import { timeOf } from "../../src/core/motion/time.ts";
 import { isMove, type TraceMove } from "../../src/core/program/read/trace.ts";
 import { type Cut, feedLength } from "../../src/core/toolpath/cut.ts";
 import { airTimes, restToRest } from "../../src/core/toolpath/link/time.ts";
-import { MACHINE, platesFrom, type Run, runOf, type Setting } from "./support.ts";
+import { MACHINE, OPTIONS, platesFrom, type Run, runOf, type Setting } from "./support.ts";
 
 const PLATES = ["demo/bottom-plate.dxf", "demo/arm.dxf", "demo/top-plate.dxf"];
 const KEEP_OUTS: readonly KeepOut[] = [
@@ -77,7 +77,7 @@ describe("links", () => {
   });
 
   test("none is lower than the hop", () => {
-    for (const { move } of low(short)) expect(Math.min(move.z0, move.z1)).toBe(1);
+    for (const { move } of low(short)) expect(Math.min(move.z0, move.z1)).toBe(OPTIONS.hop);
   });
 
   test("the first of a program comes at clearance", () => {
@@ -168,7 +168,8 @@ describe("seconds through the air", () => {
           (m.z0 === m.z1 ? across({ x: m.x0, y: m.y0 }, { x: m.x1, y: m.y1 }) : lift(m.z1 - m.z0)),
         0,
       );
-    expect(Math.abs(summed / timed - 1)).toBeLessThan(0.06);
+    // Two turns a link, at which a short hop up or down is not quite from rest.
+    expect(Math.abs(summed / timed - 1)).toBeLessThan(0.1);
   });
 
   test("a slanting way is bound by the axis that is slowest for it", () => {

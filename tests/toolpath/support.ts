@@ -85,7 +85,7 @@ export const OPTIONS: CuttingOptions = {
   direction: "climb",
   rampDeg: 3,
   clearance: 6,
-  hop: 1,
+  hop: 1.5,
 };
 
 export const SHEET: Sheet = {
@@ -113,7 +113,6 @@ export interface Run {
   readonly routed: Routed;
   readonly texts: readonly string[];
   readonly traces: readonly Trace[];
-  /** At feed: the ways through the air depend on where on the sheet a plate lies. */
   readonly blocks: number;
   /** As read back, and as a plan tells it. */
   readonly cutMetres: number;
@@ -161,7 +160,7 @@ export function runOf(setting: Setting): Run {
     routed,
     texts: written.map((w) => w.text),
     traces,
-    blocks: traces.reduce((n, t) => n + t.steps.filter((s) => s.kind === "feed").length, 0),
+    blocks: written.reduce((n, w) => n + w.blocks, 0),
     feedMetres: routed.programs.reduce((n, p) => n + feedWay(p), 0) / 1000,
     cutMetres: traces.reduce((n, t) => n + timeOf(t, machine).cutMetres, 0),
   };

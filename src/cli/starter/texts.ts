@@ -51,7 +51,7 @@ cutting:
   direction: climb               # or conventional
   rampDeg: 3                     # how steeply the cutter goes down
   clearance: 6                   # height of rapids above the sheet: above every clamp and screw head
-  hop: 1                         # the same over whole sheet, where no clamp lies between two cuts; 6: never lower
+  hop: 1.5                       # the same over whole sheet, where no clamp lies between two cuts; 6: never lower
 
 rates: { perHour: 30, currency: EUR }   # what an hour costs, for the estimate
 `;

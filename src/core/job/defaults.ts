@@ -22,8 +22,11 @@ export const RAMP_DEG: number = 3;
 /** Above usual clamps and screw heads. Common practice 5–10. */
 export const CLEARANCE: number = 6;
 
-/** Where nothing stands up between two cuts: as high as rapids come down to before a cut. Common practice, no source. */
-export const HOP: number = 1;
+/**
+ * Where nothing stands up between two cuts. Common practice, no source. Half a millimetre above where rapids come down
+ * to before a cut: so every link is up, across and down, and a plate has as many blocks wherever it lies.
+ */
+export const HOP: number = 1.5;
 
 export const SHEET = { fibreDeg: 0, margin: 6, count: 1 } as const;
 /** Gap: a Ø3 cutter's slot and a millimetre of waste that stays stiff. Common practice 4–10. */
