@@ -24,14 +24,31 @@ export interface Region {
 
 export function regionOf(a: readonly Ring[], b: readonly Ring[], tolerance: number): Region {
   const rings = a.flatMap((p) => b.map((q) => convexDifference(p, q)));
-  const parts = rings.map(halfPlanes);
-  const kept = parts.map((_, i) => i).filter((i) => !swallowed(rings, parts, i, tolerance));
-  const inner = kept.map((i) => parts[i] as Float64Array);
-  const edges =
-    kept.length === 1
-      ? []
-      : kept.flatMap((i, at) => freeEdges(rings[i] as number[], at, inner, tolerance));
-  return { parts: inner, rings: kept.map((i) => rings[i] as number[]), edges };
+  const parts = rings.map((ring): Part => ({ ring, planes: halfPlanes(ring), box: boxOf(ring) }));
+  const kept = parts.filter((_, i) => !swallowed(parts, i, tolerance));
+  const edges = kept.length === 1 ? [] : kept.flatMap((_, at) => freeEdges(kept, at, tolerance));
+  return { parts: kept.map((p) => p.planes), rings: kept.map((p) => p.ring), edges };
+}
+
+interface Part {
+  readonly ring: Ring;
+  readonly planes: Float64Array;
+  readonly box: Box;
+}
+
+type Box = readonly [x0: number, y0: number, x1: number, y1: number];
+
+function boxOf(ring: Ring): Box {
+  let [x0, y0, x1, y1] = [ring[0] ?? 0, ring[1] ?? 0, ring[0] ?? 0, ring[1] ?? 0];
+  for (let i = 2; i < ring.length; i += 2) {
+    const x = ring[i] as number;
+    const y = ring[i + 1] as number;
+    if (x < x0) x0 = x;
+    if (x > x1) x1 = x;
+    if (y < y0) y0 = y;
+    if (y > y1) y1 = y;
+  }
+  return [x0, y0, x1, y1];
 }
 
 function halfPlanes(ring: Ring): Float64Array {
@@ -53,23 +70,22 @@ function halfPlanes(ring: Ring): Float64Array {
 }
 
 /** Wholly inside one other part; of equals the later one goes. */
-function swallowed(
-  rings: readonly Ring[],
-  parts: readonly Float64Array[],
-  i: number,
-  tolerance: number,
-): boolean {
-  const ring = rings[i] as Ring;
+function swallowed(parts: readonly Part[], i: number, tolerance: number): boolean {
+  const own = parts[i] as Part;
   return parts.some((other, j) => {
-    if (i === j || !holds(other, ring, tolerance)) return false;
-    return j < i || !holds(parts[i] as Float64Array, rings[j] as Ring, tolerance);
+    if (i === j || !holds(other, own, tolerance)) return false;
+    return j < i || !holds(own, other, tolerance);
   });
 }
 
-function holds(part: Float64Array, ring: Ring, tolerance: number): boolean {
-  for (let k = 0; k < part.length; k += 3) {
+function holds({ planes, box }: Part, { ring, box: inner }: Part, tolerance: number): boolean {
+  // Room for what half planes round: a part that its box does not keep out is asked.
+  const room = 2 * tolerance;
+  if (inner[0] < box[0] - room || inner[2] > box[2] + room) return false;
+  if (inner[1] < box[1] - room || inner[3] > box[3] + room) return false;
+  for (let k = 0; k < planes.length; k += 3) {
     for (let i = 0; i < ring.length; i += 2) {
-      if (height(part, k, ring[i] as number, ring[i + 1] as number) < -tolerance) return false;
+      if (height(planes, k, ring[i] as number, ring[i + 1] as number) < -tolerance) return false;
     }
   }
   return true;
@@ -81,13 +97,9 @@ function height(part: Float64Array, k: number, x: number, y: number): number {
 }
 
 /** What remains of the edges of part `at` outside all other parts. */
-function freeEdges(
-  ring: Ring,
-  at: number,
-  parts: readonly Float64Array[],
-  tolerance: number,
-): number[] {
+function freeEdges(parts: readonly Part[], at: number, tolerance: number): number[] {
   const out: number[] = [];
+  const { ring } = parts[at] as Part;
   const n = ring.length / 2;
   for (let i = 0; i < n; i++) {
     const k = (i + 1) % n;
@@ -114,16 +126,19 @@ interface Edge {
 
 type Span = readonly [number, number];
 
-function leftOver(
-  edge: Edge,
-  at: number,
-  parts: readonly Float64Array[],
-  tolerance: number,
-): Span[] {
+function leftOver(edge: Edge, at: number, parts: readonly Part[], tolerance: number): Span[] {
   const covered: Span[] = [];
-  for (const [j, part] of parts.entries()) {
-    if (j === at) continue;
-    const span = spanInside(edge, part, j < at, tolerance);
+  const x0 = Math.min(edge.x, edge.x + edge.dx);
+  const x1 = Math.max(edge.x, edge.x + edge.dx);
+  const y0 = Math.min(edge.y, edge.y + edge.dy);
+  const y1 = Math.max(edge.y, edge.y + edge.dy);
+  for (let j = 0; j < parts.length; j++) {
+    const { planes, box } = parts[j] as Part;
+    // Inside is open, so what no more than touches a part's box has nothing in the part, nor along its edges.
+    const room = 2 * tolerance;
+    if (j === at || x0 > box[2] + room || x1 < box[0] - room) continue;
+    if (y0 > box[3] + room || y1 < box[1] - room) continue;
+    const span = spanInside(edge, planes, j < at, tolerance);
     if (span === undefined) continue;
     if (span[0] <= 0 && span[1] >= 1) return [];
     covered.push(span);

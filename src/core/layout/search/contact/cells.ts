@@ -93,29 +93,47 @@ interface Cell {
   readonly half: number;
 }
 
+/** Room for what is known of a region's edges while a cell's list is made; grows as it must. */
+let distances = new Float64Array(256);
+
 function cellList(
   r: FlatRegion,
   cell: Cell,
   parts: readonly number[],
   edges: { readonly first: number; readonly count: number },
 ): number[] | undefined {
-  const maybe = parts.filter((k) => lowestPlane(r, k, cell) > -cell.half);
-  if (maybe.length === 0) return undefined;
-  const distances: number[] = [];
-  let nearest = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < edges.count; i++) {
-    const d = edgeDistance(r, edges.first + 5 * i, cell);
-    distances.push(d);
-    nearest = Math.min(nearest, d);
+  const maybe: number[] = [];
+  let inside = false;
+  for (const k of parts) {
+    const lowest = lowestPlane(r, k, cell);
+    if (lowest > -cell.half) maybe.push(k);
+    if (lowest > 0) inside = true;
   }
-  const inside = maybe.some((k) => lowestPlane(r, k, cell) > 0);
+  if (maybe.length === 0) return undefined;
+  const nearest = measured(r, cell, edges);
   if (!inside && nearest > cell.half) return undefined;
   const near: number[] = [];
-  for (const [i, d] of distances.entries()) {
-    if (d <= nearest + 2 * cell.half) near.push(edges.first + 5 * i);
+  for (let i = 0; i < edges.count; i++) {
+    if ((distances[i] as number) <= nearest + 2 * cell.half) near.push(edges.first + 5 * i);
   }
   const sure = inside && nearest > cell.half;
   return sure ? [0, near.length, ...near] : [maybe.length, near.length, ...maybe, ...near];
+}
+
+/** Sets `distances` from the cell's middle to every edge; the least of them. */
+function measured(
+  r: FlatRegion,
+  cell: Cell,
+  { first, count }: { readonly first: number; readonly count: number },
+): number {
+  if (count > distances.length) distances = new Float64Array(2 * count);
+  let nearest = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < count; i++) {
+    const d = edgeDistance(r, first + 5 * i, cell);
+    distances[i] = d;
+    if (d < nearest) nearest = d;
+  }
+  return nearest;
 }
 
 function lowestPlane({ pool, at }: FlatRegion, part: number, { x, y }: Cell): number {
@@ -123,7 +141,7 @@ function lowestPlane({ pool, at }: FlatRegion, part: number, { x, y }: Cell): nu
   let lowest = Number.POSITIVE_INFINITY;
   for (let k = at + part + 5; k < end; k += 3) {
     const s = (pool[k] as number) * x + (pool[k + 1] as number) * y - (pool[k + 2] as number);
-    lowest = Math.min(lowest, s);
+    if (s < lowest) lowest = s;
   }
   return lowest;
 }
