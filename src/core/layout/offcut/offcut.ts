@@ -43,7 +43,7 @@ const CUT = 1.5;
 /** Faces that were cut are rough: this much more is left out, mm. */
 const CLEAN = 0.1;
 /** Chords stray from their arcs by this, mm. */
-const FACET = 0.06;
+const FACET = 0.02;
 
 /** What of a sheet's layout is cut. */
 export interface CutSheet {
