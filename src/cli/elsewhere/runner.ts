@@ -14,7 +14,8 @@ export interface Elsewhere {
   readonly end: () => void;
 }
 
-const NOWHERE: Elsewhere = { run: HERE, end: () => undefined };
+/** All is done here. */
+export const NOWHERE: Elsewhere = { run: HERE, end: () => undefined };
 
 /** A helper that has not answered by now is taken to have died over the errand, which is done again here. */
 const PATIENCE_MS = 60_000;

@@ -5,8 +5,7 @@
 import type { Point } from "../geometry/shape.ts";
 import { hypot } from "../geometry/trig.ts";
 import type { TraceMove } from "../program/read/trace.ts";
-import type { Cut, CutMove, CutProgram } from "../toolpath/cut.ts";
-import { lengthOf } from "./wear/wear.ts";
+import { type Cut, type CutMove, type CutProgram, feedLength } from "../toolpath/cut.ts";
 
 interface At {
   readonly x: number;
@@ -48,11 +47,9 @@ export function routedMoves(
  * Way of the centre at feed, every pass counted, mm. Of the moves as routed: what a program's decimals do to its arcs
  * depends on how the plate lies, and this does not.
  */
-export function feedWay(program: CutProgram): number {
+export function feedWay({ blocks }: CutProgram): number {
   let way = 0;
-  for (const moves of routedMoves(program, { zero: { x: 0, y: 0 }, clearance: 0 })) {
-    for (const move of moves) if (move.kind === "feed") way += lengthOf(move);
-  }
+  for (const { cuts } of blocks) for (const cut of cuts) way += feedLength(cut);
   return way;
 }
 
