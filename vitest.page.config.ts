@@ -4,6 +4,7 @@ import { defineConfig } from "vitest/config";
 export default defineConfig({
   test: {
     include: ["tests/page/**/*.test.ts"],
+    globalSetup: ["tests/support/compiled-cli.setup.ts"],
     setupFiles: ["tests/support/fast-check.setup.ts"],
     reporters: ["default", "tests/support/plain-reporter.ts"],
     // Ends what hangs. No test is timed.

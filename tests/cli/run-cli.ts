@@ -1,35 +1,10 @@
-/**
- * Runs the command line as people do: a process of its own, with arguments, streams and an exit code.
- *
- * It is compiled once for each test file, since loading a hundred modules of TypeScript anew for every
- * process takes three times as long as what they do.
- */
+/** Runs the command line as people do: a process of its own, with arguments, streams and an exit code. */
 import { spawn, spawnSync } from "node:child_process";
-import { mkdirSync, mkdtempSync, rmSync } from "node:fs";
-import { join } from "node:path";
 import process from "node:process";
-import { rolldown } from "rolldown";
-import { afterAll } from "vitest";
-import { ROOT } from "./temp-folder.ts";
+import { inject } from "vitest";
 
-export const MAIN: string = await compiled();
-
-async function compiled(): Promise<string> {
-  // Inside node_modules, so that what is not bundled is found.
-  const cache = join(ROOT, "node_modules/.cache");
-  mkdirSync(cache, { recursive: true });
-  const dir = mkdtempSync(join(cache, "weftcut-cli-"));
-  afterAll(() => rmSync(dir, { recursive: true, force: true }));
-  const bundle = await rolldown({
-    input: ["src/cli/main.ts", "src/cli/elsewhere/helper.ts"].map((file) => join(ROOT, file)),
-    platform: "node",
-    // Has machine code of its own, which does not go into a bundle.
-    external: "rolldown",
-  });
-  await bundle.write({ dir, format: "esm" });
-  await bundle.close();
-  return join(dir, "main.js");
-}
+/** Of tests/support/compiled-cli.setup.ts. */
+export const MAIN: string = inject("cli");
 
 export interface Ran {
   readonly code: number | null;

@@ -179,6 +179,17 @@ function Cutters({ desk }: { readonly desk: Desk }): VNode {
   );
 }
 
+const CUTTING_KEYS = [
+  "passDepth",
+  "throughDepth",
+  "rampDeg",
+  "clearance",
+  "hop",
+  "direction",
+  "order",
+  "finish.stock",
+];
+
 function Cutting({ desk }: { readonly desk: Desk }): VNode {
   const base = { file: desk.view.file, path: [] };
   return (
@@ -187,7 +198,7 @@ function Cutting({ desk }: { readonly desk: Desk }): VNode {
         desk={desk}
         of={["cutting"]}
         base={{ ...base, path: ["cutting"] }}
-        keys={["passDepth", "throughDepth", "rampDeg", "clearance", "direction", "finish.stock"]}
+        keys={CUTTING_KEYS}
         labels={{ "finish.stock": "Left for the last pass" }}
       />
       <h3>Holding tabs</h3>

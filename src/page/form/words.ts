@@ -5,6 +5,8 @@ import type { SchemaNode } from "../../core/job/json-schema.ts";
 const LABELS: Readonly<Record<string, string>> = {
   fibreDeg: "Fibre direction",
   rampDeg: "Ramp",
+  hop: "Hop over whole sheet",
+  order: "Order of cuts",
   at: "Place",
   z: "Z0 is",
   perHour: "Per hour",
