@@ -11,7 +11,7 @@ import { ringCuts } from "./follow/ring-cut.ts";
 import { reaches } from "./follow/rough.ts";
 import { type Setup, travel } from "./follow/setup.ts";
 import { trackOf } from "./follow/track.ts";
-import type { Walls } from "./follow/walls.ts";
+import { ringOutside } from "./follow/walls.ts";
 import { type PlacedTab, placeTabs, type TabGround, wantedTabs } from "./tab/place.ts";
 
 const report = reporter(sayToolpath);
@@ -22,15 +22,10 @@ export interface OutlineCut {
   readonly findings: readonly Finding[];
 }
 
-export function outlineCut(
-  layout: SheetLayout,
-  placement: Placement,
-  setup: Setup,
-  walls: Walls,
-): OutlineCut {
+export function outlineCut(layout: SheetLayout, placement: Placement, setup: Setup): OutlineCut {
   const { stock } = setup.options.finish;
-  const ring = walls.outside(placement, setup.radius);
-  const further = stock > 0 ? walls.outside(placement, setup.radius + stock) : undefined;
+  const ring = ringOutside(placement, setup.radius);
+  const further = stock > 0 ? ringOutside(placement, setup.radius + stock) : undefined;
   const roughRing = further !== undefined && reaches(further, ring, stock) ? further : undefined;
   const track = trackOf(travel(ring, "outside", setup));
   const wish = {

@@ -21,7 +21,6 @@ import type { Plate } from "../plate/plate.ts";
 import { type Assignment, assignCutters, runningOrder } from "./choose/assign.ts";
 import type { CutProgram, CuttingOptions, PlateBlock, Routed, Tab } from "./cut.ts";
 import { type Setup, setupOf } from "./follow/setup.ts";
-import { walls } from "./follow/walls.ts";
 import { type Ground, groundOf } from "./link/ground.ts";
 import { linked, travelOn } from "./link/linked.ts";
 import { openings } from "./open/opening.ts";
@@ -198,14 +197,14 @@ function stopsFor(job: BlockJob, placement: Placement, index: number): Stops {
     const nested = layout.placements
       .filter((p) => p.inside?.placement === index && p.inside.feature === feature.id)
       .map((p) => p.outer);
-    const opened = openings({ placement, feature, nested }, setup, walls);
+    const opened = openings({ placement, feature, nested }, setup);
     const frees = opened.slug ? [feature.contour] : [];
     if (opened.ways.some((cuts) => cuts.length > 0)) inner.push({ ways: opened.ways, frees });
     tabs.push(...opened.tabs.map((t) => tabOf(t, placement, setup, feature.id)));
     findings.push(...opened.findings);
   }
   if (outline !== setup.cutter) return { inner, tabs, findings };
-  const last = outlineCut(layout, placement, setup, walls);
+  const last = outlineCut(layout, placement, setup);
   tabs.push(...last.tabs.map((t) => tabOf(t, placement, setup)));
   findings.push(...last.findings);
   const frees = [placement.outer, ...besides(layout, placement, setup)];

@@ -8,66 +8,30 @@ import { remembering } from "../../geometry/remember.ts";
 import type { Contour } from "../../geometry/shape.ts";
 import type { Placement } from "../../layout/layout.ts";
 import type { Feature, Plate } from "../../plate/plate.ts";
-import { chainsInside } from "../open/clear.ts";
 
-export interface Walls {
-  /** Counter-clockwise rings `distance` inside the opening, sheet frame; none where nothing is so far from the wall. */
-  inside(placement: Placement, feature: Feature, distance: number): Contour[];
-  /** Chains of rings that clear what is inside the `n`th of `inside`, sheet frame. */
-  chains(
-    placement: Placement,
-    feature: Feature,
-    outermost: { readonly distance: number; readonly n: number },
-    radius: number,
-  ): Contour[][];
-  /** Whether one of the rings of `inside` has nothing further inside than `reach`. */
-  thin(placement: Placement, feature: Feature, distance: number, reach: number): boolean;
-  /** The outermost ring `distance` outside the plate's outline, sheet frame. */
-  outside(placement: Placement, distance: number): Contour;
-}
-
-const recall = remembering<Plate, Contour[]>();
-const recallChains = remembering<Plate, Contour[][]>();
+const known = remembering<Plate, Contour[]>();
 
 function positive(rings: readonly Contour[]): Contour[] {
   return rings.filter((c) => signedArea(c) > 0);
 }
 
-/** As `Walls.inside`, in the plate frame. */
-function ringsInside({ plate }: Placement, { id }: Feature, distance: number): Contour[] {
+/**
+ * Counter-clockwise rings `distance` inside an opening, plate frame; none where nothing is so far from the wall.
+ * Asked again, the same objects.
+ */
+export function ringsInside(plate: Plate, { id }: Feature, distance: number): readonly Contour[] {
   const { contour } = plate.features[id] as Feature;
-  return recall(plate, `${id}/${distance}`, () =>
+  return known(plate, `${id}/${distance}`, () =>
     positive(offsetRings([oriented(contour, true)], -distance)),
   );
 }
 
-export const walls: Walls = {
-  inside(placement, feature, distance) {
-    const rings = ringsInside(placement, feature, distance);
-    return rings.map((c) => placeContour(c, placement.plateToSheet));
-  },
-  chains(placement, feature, { distance, n }, radius) {
-    const key = `${feature.id}/${distance}/${n}/${radius}`;
-    const chains = recallChains(placement.plate, key, () => {
-      const ring = ringsInside(placement, feature, distance)[n];
-      return ring === undefined ? [] : chainsInside(ring, radius);
-    });
-    return chains.map((chain) => chain.map((c) => placeContour(c, placement.plateToSheet)));
-  },
-  thin(placement, feature, distance, reach) {
-    const left = recall(placement.plate, `${feature.id}/${distance}/thin/${reach}`, () =>
-      ringsInside(placement, feature, distance).filter(
-        (ring) => offsetRings([ring], -reach).length === 0,
-      ),
-    );
-    return left.length > 0;
-  },
-  outside(placement, distance) {
-    const [ring] = recall(placement.plate, `outline/${distance}`, () => {
-      const grown = positive(offsetRings([oriented(placement.plate.outer, true)], distance));
-      return grown.sort((a, b) => signedArea(b) - signedArea(a)).slice(0, 1);
-    });
-    // Growing an outline always leaves a ring; without one, the outline itself is the honest answer.
-    return placeContour(ring ?? oriented(placement.plate.outer, true), placement.plateToSheet);
-  },
-};
+/** The outermost ring `distance` outside the plate's outline, sheet frame. */
+export function ringOutside({ plate, plateToSheet }: Placement, distance: number): Contour {
+  const [ring] = known(plate, `outline/${distance}`, () => {
+    const grown = positive(offsetRings([oriented(plate.outer, true)], distance));
+    return grown.sort((a, b) => signedArea(b) - signedArea(a)).slice(0, 1);
+  });
+  // Growing an outline always leaves a ring; without one, the outline itself is the honest answer.
+  return placeContour(ring ?? oriented(plate.outer, true), plateToSheet);
+}

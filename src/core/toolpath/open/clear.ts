@@ -11,6 +11,7 @@
 
 import { signedArea, startedAt, turnBetween } from "../../geometry/contour.ts";
 import { offsetRings } from "../../geometry/offset.ts";
+import { remembering } from "../../geometry/remember.ts";
 import { nearestOn } from "../../geometry/segment.ts";
 import type { Contour, Point, Segment } from "../../geometry/shape.ts";
 import { cos } from "../../geometry/trig.ts";
@@ -36,9 +37,15 @@ export type Chain = readonly Contour[];
 /** Deeper nesting than this is a fault in the rings, not a plate. */
 const MOST_RINGS = 2000;
 
+const known = remembering<Contour, Chain[]>();
+
 /** Chains that clear everything inside `outermost` (counter-clockwise), in the order in which they are cut. */
-export function chainsInside(outermost: Contour, radius: number): Contour[][] {
-  const chains: Contour[][] = [];
+export function chainsInside(outermost: Contour, radius: number): readonly Chain[] {
+  return known(outermost, radius, () => chainsWithin(outermost, radius));
+}
+
+function chainsWithin(outermost: Contour, radius: number): Chain[] {
+  const chains: Chain[] = [];
   let budget = MOST_RINGS;
   const grow = (ring: Contour): void => {
     const chain = [ring];

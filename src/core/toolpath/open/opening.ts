@@ -8,7 +8,10 @@
 import { effectiveDiameter } from "../../cutting/cutter.ts";
 import { type Finding, reporter } from "../../finding/finding.ts";
 import { sayToolpath } from "../../finding/say-toolpath.ts";
+import { placeContour } from "../../geometry/contour.ts";
 import { indexOf, segmentIndex } from "../../geometry/nearest.ts";
+import { offsetRings } from "../../geometry/offset.ts";
+import { remembering } from "../../geometry/remember.ts";
 import type { Contour } from "../../geometry/shape.ts";
 import { BARELY } from "../../geometry/tolerance.ts";
 import type { Placement } from "../../layout/layout.ts";
@@ -20,10 +23,10 @@ import { finishCut, type RingJob, ringCuts } from "../follow/ring-cut.ts";
 import { reaches } from "../follow/rough.ts";
 import { type Setup, travel } from "../follow/setup.ts";
 import { trackOf } from "../follow/track.ts";
-import type { Walls } from "../follow/walls.ts";
+import { ringsInside } from "../follow/walls.ts";
 import { type PlacedTab, placeTabs } from "../tab/place.ts";
 import { bore, boreRadius, CORELESS, drill, grooves, helixRadius } from "./bore.ts";
-import { type Chain, clearChain } from "./clear.ts";
+import { type Chain, chainsInside, clearChain } from "./clear.ts";
 
 export interface Opened {
   readonly ways: Ways;
@@ -46,7 +49,7 @@ export interface OpeningJob {
   readonly nested: readonly Contour[];
 }
 
-export function openings(job: OpeningJob, setup: Setup, walls: Walls): Opened {
+export function openings(job: OpeningJob, setup: Setup): Opened {
   const { feature } = job;
   if (setup.cutter.kind === "drill") return only([[drill(feature, setup)]]);
   if (feature.kind === "hole" && feature.depth === undefined) {
@@ -57,8 +60,8 @@ export function openings(job: OpeningJob, setup: Setup, walls: Walls): Opened {
   if (feature.kind === "slot" && (feature.width ?? 0) - effectiveDiameter(setup.cutter) <= BARELY) {
     return only(grooves(feature, setup));
   }
-  const rings = walls.inside(job.placement, feature, setup.radius);
-  const parts = rings.map((_, n) => openPart(n, job, setup, walls));
+  const rings = ringsInside(job.placement.plate, feature, setup.radius);
+  const parts = rings.map((ring) => openPart(ring, job, setup));
   const [first] = parts;
   return {
     // Of several parts each begins as usual: which belongs to which is not worth the asking.
@@ -73,29 +76,30 @@ function only(ways: Ways): Opened {
   return { ways, slug: false, tabs: [], findings: [] };
 }
 
-/** One ring of the finished path; an opening has several only where a neck could not be passed. */
-function openPart(n: number, job: OpeningJob, setup: Setup, walls: Walls): Opened {
+/** One ring of the finished path, plate frame; an opening has several only where a neck could not be passed. */
+function openPart(ring: Contour, job: OpeningJob, setup: Setup): Opened {
   const { placement, feature, nested } = job;
-  const ring = walls.inside(placement, feature, setup.radius)[n] as Contour;
-  const roughRing = roughingRing(job, setup, walls);
+  const inSheet = (c: Contour): Contour => placeContour(c, placement.plateToSheet);
+  const rough = roughingRing(job, setup);
+  const roughRing = rough && inSheet(rough);
   const recess = feature.depth !== undefined;
   const depths = recess ? passes(feature.depth ?? 0, setup.rates.passDepth) : setup.through;
-  const track = trackOf(travel(ring, "inside", setup));
+  const track = trackOf(travel(inSheet(ring), "inside", setup));
   const label = labelOf(feature);
   const base: RingJob = { label, side: "inside", track, roughRing, tabs: [], depths };
-  const slugs = walls.inside(placement, feature, setup.diameter);
+  const slugs = ringsInside(placement.plate, feature, setup.diameter);
   const clearedWhole = (): Opened => {
-    const { stock } = setup.options.finish;
-    const outermost =
-      roughRing === undefined
-        ? { distance: setup.radius, n }
-        : { distance: setup.radius + stock, n: 0 };
-    return cleared(base, walls.chains(placement, feature, outermost, setup.radius), job, setup);
+    const chains = chainsInside(rough ?? ring, setup.radius);
+    return cleared(
+      base,
+      chains.map((chain) => chain.map(inSheet)),
+      job,
+      setup,
+    );
   };
   if (!recess && nested.length === 0) {
     if (slugs.length === 0) return only(ringCuts(base, setup));
-    const thin = walls.thin(placement, feature, setup.diameter, (JAMS_BELOW * setup.diameter) / 2);
-    if (thin) return clearedWhole();
+    if (slugs.some((slug) => isThin(slug, setup))) return clearedWhole();
   }
   if (recess) return clearedWhole();
   const tabs = slugTabs(track, job, setup);
@@ -109,12 +113,19 @@ function openPart(n: number, job: OpeningJob, setup: Setup, walls: Walls): Opene
   return { ways: ringCuts({ ...base, tabs }, setup), slug: true, tabs, findings };
 }
 
-/** The ring that leaves the stock, where that is one ring and roughing along it leaves nothing else. */
-function roughingRing(job: OpeningJob, setup: Setup, walls: Walls): Contour | undefined {
+const thinness = remembering<Contour, boolean>();
+
+function isThin(slug: Contour, { diameter }: Setup): boolean {
+  const reach = (JAMS_BELOW * diameter) / 2;
+  return thinness(slug, reach, () => offsetRings([slug], -reach).length === 0);
+}
+
+/** The ring that leaves the stock, plate frame, where that is one ring and roughing along it leaves nothing else. */
+function roughingRing({ placement, feature }: OpeningJob, setup: Setup): Contour | undefined {
   const { stock } = setup.options.finish;
   if (stock <= 0) return undefined;
-  const rings = walls.inside(job.placement, job.feature, setup.radius + stock);
-  const finished = walls.inside(job.placement, job.feature, setup.radius);
+  const rings = ringsInside(placement.plate, feature, setup.radius + stock);
+  const finished = ringsInside(placement.plate, feature, setup.radius);
   const [rough] = rings;
   const [ring] = finished;
   if (rings.length !== 1 || finished.length !== 1 || !rough || !ring) return undefined;
