@@ -26,7 +26,7 @@ import {
 } from "../removal/field.ts";
 import { below, lowest, type Stroke } from "../removal/stroke.ts";
 import type { Target } from "../target.ts";
-import { type Bounds, type Edge, engage, newRun, steps } from "./engage.ts";
+import { type Bounds, type Cuttings, type Edge, engage, newRun, steps } from "./engage.ts";
 import { leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
 
 /** Room for rounded coordinates, rad: 0.0001 mm over a ramp of 0.1 mm. */
@@ -75,9 +75,10 @@ export function checkCutting(
     return { rampAngle: limits.rampAngle, light, deepest: checks.depth.limit, run };
   });
   const work: Work = { input, target, field, checks, met: newMet(), bounds };
+  const cuttings: Cuttings = new Map();
   for (const stroke of strokes) {
     const inside = below(stroke, -1e-4);
-    if (inside !== undefined) for (const step of steps(inside)) judge(work, step);
+    if (inside !== undefined) for (const step of steps(inside, cuttings)) judge(work, step);
     if (inside === undefined || stroke.rapid) run.excess = 0;
   }
   release(field);

@@ -13,6 +13,7 @@
  * Bound: that of the field; the free step aside is a light cut's area, 2 R × light.
  */
 import { atan2 } from "../../geometry/trig.ts";
+import { type Curve, partOf } from "../removal/curve.ts";
 import { type Field, GENTLE, type Met, meets, mill } from "../removal/field.ts";
 import { portion, type Stroke } from "../removal/stroke.ts";
 
@@ -22,15 +23,25 @@ const TURN: number = Math.PI / 2;
 /** A stroke of a hundred metres has lost its way, and may not cost more for being longer still. */
 const MOST_STEPS = 2e4;
 
+/** Curves that have been cut into as many pieces as are there, so that passes on one way share them. */
+export type Cuttings = Map<Curve, readonly Curve[]>;
+
 /** The pieces in which a stroke is measured and taken out of the stock. */
-export function steps(s: Stroke): readonly Stroke[] {
+export function steps(s: Stroke, known: Cuttings = new Map()): readonly Stroke[] {
   const { isArc, sweep, length } = s.curve;
   // Gentle pieces, but not so short that nothing could be counted in them.
   const falls = Math.min(Math.abs(s.z0 - s.z1) / GENTLE, (2 * length) / s.radius);
   const turns = isArc ? Math.max(Math.abs(sweep) / TURN, falls) : 1;
   const n = Math.min(MOST_STEPS, Math.ceil(Math.max(turns, length / (2 * s.radius)) - 1e-9));
   if (n <= 1) return [s];
-  return Array.from({ length: n }, (_, i) => portion(s, i / n, (i + 1) / n));
+  let curves = known.get(s.curve);
+  if (curves?.length !== n) {
+    curves = Array.from({ length: n }, (_, i) => partOf(s.curve, i / n, (i + 1) / n));
+    known.set(s.curve, curves);
+  }
+  const out: Stroke[] = [];
+  for (let i = 0; i < n; i++) out.push(portion(s, i / n, (i + 1) / n, curves[i]));
+  return out;
 }
 
 /** What is carried from step to step. */

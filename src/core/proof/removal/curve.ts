@@ -24,11 +24,31 @@ export interface Curve {
   readonly angle: number;
   readonly sweep: number;
   readonly length: number;
+  /** The box round it; of an arc a little large. */
+  readonly left: number;
+  readonly low: number;
+  readonly right: number;
+  readonly high: number;
 }
 
 export function lineCurve(x0: number, y0: number, x1: number, y1: number): Curve {
-  const length = hypot(x1 - x0, y1 - y0);
-  return { isArc: false, x0, y0, x1, y1, cx: 0, cy: 0, r: 0, angle: 0, sweep: 0, length };
+  return {
+    isArc: false,
+    x0,
+    y0,
+    x1,
+    y1,
+    cx: 0,
+    cy: 0,
+    r: 0,
+    angle: 0,
+    sweep: 0,
+    length: hypot(x1 - x0, y1 - y0),
+    left: Math.min(x0, x1),
+    low: Math.min(y0, y1),
+    right: Math.max(x0, x1),
+    high: Math.max(y0, y1),
+  };
 }
 
 /** The ends are given too, so that neighbours share them to the bit. */
@@ -39,9 +59,37 @@ export function arcCurve(
   r: number,
   sweep: number,
 ): Curve {
-  const [x0, y0, x1, y1] = ends;
-  const angle = atan2(y0 - cy, x0 - cx);
-  return { isArc: true, x0, y0, x1, y1, cx, cy, r, angle, sweep, length: Math.abs(sweep) * r };
+  return arcFrom(ends, { cx, cy, r }, atan2(ends[1] - cy, ends[0] - cx), sweep);
+}
+
+function arcFrom(
+  [x0, y0, x1, y1]: readonly [number, number, number, number],
+  { cx, cy, r }: Pick<Curve, "cx" | "cy" | "r">,
+  angle: number,
+  sweep: number,
+): Curve {
+  const c = {
+    isArc: true,
+    x0,
+    y0,
+    x1,
+    y1,
+    cx,
+    cy,
+    r,
+    angle,
+    sweep,
+    length: Math.abs(sweep) * r,
+    left: Math.min(x0, x1),
+    low: Math.min(y0, y1),
+    right: Math.max(x0, x1),
+    high: Math.max(y0, y1),
+  };
+  if (inSpan(c, cx - 1, cy)) c.left = cx - r;
+  if (inSpan(c, cx, cy - 1)) c.low = cy - r;
+  if (inSpan(c, cx + 1, cy)) c.right = cx + r;
+  if (inSpan(c, cx, cy + 1)) c.high = cy + r;
+  return c;
 }
 
 export function curveOf(s: Segment): Curve {
@@ -80,10 +128,9 @@ export function partOf(c: Curve, t0: number, t1: number): Curve {
   const x1 = xAt(c, t1);
   const y1 = yAt(c, t1);
   if (!c.isArc) return lineCurve(x0, y0, x1, y1);
-  const { cx, cy, r } = c;
   const angle = c.angle + c.sweep * Math.max(0, t0);
   const sweep = c.sweep * (Math.min(1, t1) - Math.max(0, t0));
-  return { isArc: true, x0, y0, x1, y1, cx, cy, r, angle, sweep, length: Math.abs(sweep) * r };
+  return arcFrom([x0, y0, x1, y1], c, angle, sweep);
 }
 
 /** A sweep from here on is a whole turn. */
@@ -156,17 +203,7 @@ export function turnT(c: Curve, px: number, py: number): number {
   return TAU - t * Math.abs(c.sweep) < 1e-9 && t > 1 ? 0 : t;
 }
 
-/** Box of a curve as [x0, y0, x1, y1], grown by `by`; a little large for arcs. */
+/** Box of a curve as [x0, y0, x1, y1], grown by `by`. */
 export function boxAround(c: Curve, by: number): readonly [number, number, number, number] {
-  let x0 = Math.min(c.x0, c.x1);
-  let y0 = Math.min(c.y0, c.y1);
-  let x1 = Math.max(c.x0, c.x1);
-  let y1 = Math.max(c.y0, c.y1);
-  if (c.isArc) {
-    if (inSpan(c, c.cx - 1, c.cy)) x0 = c.cx - c.r;
-    if (inSpan(c, c.cx, c.cy - 1)) y0 = c.cy - c.r;
-    if (inSpan(c, c.cx + 1, c.cy)) x1 = c.cx + c.r;
-    if (inSpan(c, c.cx, c.cy + 1)) y1 = c.cy + c.r;
-  }
-  return [x0 - by, y0 - by, x1 + by, y1 + by];
+  return [c.left - by, c.low - by, c.right + by, c.high + by];
 }

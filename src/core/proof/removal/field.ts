@@ -9,19 +9,23 @@
  * GENTLE count as level, and steeper ones as straight; so heights under a helix are right to GENTLE, and
  * to a tenth of the fall of a steep step. Between points nothing is seen, so
  * material thinner than `cell` may be missed; widths are counted in points and right to about a cell.
- * Cost: one look for each point that the cutter passes over; 4 bytes a point, touched where cut.
+ * Cost: one look for each point that the cutter passes over; 4 bytes a point, touched where cut. Which points a way
+ * sweeps is worked out once for all passes on it, 12 bytes for each row of each way.
  */
-import { boxAround, type Curve } from "./curve.ts";
-import { newSpans, setSpans } from "./spans.ts";
+import type { Curve } from "./curve.ts";
+import { addSpans, type Lattice, newSpans, type Spans } from "./spans.ts";
 import type { Stroke } from "./stroke.ts";
 
-export interface Field {
+export interface Field extends Lattice {
+  /** Points are this far apart, in rows and along them. */
   readonly cell: number;
   readonly x: number;
-  readonly y: number;
   readonly columns: number;
-  readonly rows: number;
   readonly tops: Float32Array;
+  readonly swept: SweptMemory;
+  /** The bites that a step makes and where, as they are found. */
+  bites: Float64Array;
+  bitten: Int32Array;
   /** Where the last step left the cutter: the disc there is cut. */
   readonly last: { x: number; y: number; z: number; radius: number };
 }
@@ -55,9 +59,13 @@ export function newField(box: Box, finestDiameter: number): Field {
     cell,
     x: box[0],
     y: box[1],
+    pitch: cell,
+    count: rows,
     columns,
-    rows,
     tops: zeros(columns * rows),
+    swept: { known: new Map(), list: new Int32Array(CHUNK), used: 0, spans: newSpans() },
+    bites: new Float64Array(MANY_BITES),
+    bitten: new Int32Array(MANY_BITES),
     last: { x: 0, y: 0, z: 1, radius: 0 },
   };
 }
@@ -107,28 +115,61 @@ export const newMet = (): Met => ({
   y: 0,
 });
 
-const spans = newSpans();
+/** The points under a sweep: first, last and row of each stretch of them, list[first] to list[end − 1]. May repeat points. */
+interface Swept {
+  readonly radius: number;
+  readonly joint: boolean;
+  readonly list: Int32Array;
+  readonly first: number;
+  readonly end: number;
+  /** No more points than this. */
+  readonly points: number;
+}
 
-type Take = (k0: number, k1: number, row: number) => void;
+/** What has been swept of a field, by the curves that went over it. */
+interface SweptMemory {
+  readonly known: Map<Curve, Swept>;
+  /** Where the next ones go: lists share their arrays, since a typed array of its own costs more than all that is in it. */
+  list: Int32Array;
+  used: number;
+  readonly spans: Spans;
+}
 
-/**
- * Every stretch of points that a sweep covers: first and last index, and the row. May repeat points.
- * `joint`: the disc at the start of an arc may be left out.
- */
-function sweep(field: Field, c: Curve, radius: number, joint: boolean, take: Take): void {
-  const { cell, columns } = field;
-  const [, low, , high] = boxAround(c, radius);
-  const first = Math.max(0, Math.ceil((low - field.y) / cell - 0.5));
-  const last = Math.min(field.rows - 1, Math.floor((high - field.y) / cell - 0.5));
-  for (let row = first; row <= last; row++) {
-    setSpans(spans, c, radius, field.y + (row + 0.5) * cell, joint);
-    for (let k = 0; k < spans.count; k += 2) {
-      const from = Math.ceil(((spans.values[k] as number) - field.x) / cell - 0.5);
-      const to = Math.floor(((spans.values[k + 1] as number) - field.x) / cell - 0.5);
-      const base = row * columns;
-      if (to >= from) take(base + Math.max(0, from), base + Math.min(columns - 1, to), row);
-    }
+const CHUNK = 1 << 15;
+const MANY_BITES = 1 << 12;
+
+/** `joint`: the disc at the start of the curve may be left out. */
+function sweptBy(field: Field, c: Curve, radius: number, joint: boolean): Swept {
+  const memory = field.swept;
+  const known = memory.known.get(c);
+  if (known !== undefined && known.joint === joint && known.radius === radius) return known;
+  const { x, cell, columns } = field;
+  const { spans } = memory;
+  spans.count = 0;
+  addSpans(spans, c, radius, field, joint);
+  if (memory.used + 3 * spans.count > memory.list.length) {
+    memory.list = new Int32Array(Math.max(CHUNK, 3 * spans.count));
+    memory.used = 0;
   }
+  const { list } = memory;
+  const first = memory.used;
+  let end = first;
+  let points = 0;
+  for (let i = 0; i < spans.count; i++) {
+    const from = Math.ceil(((spans.ends[2 * i] as number) - x) / cell - 0.5);
+    const to = Math.floor(((spans.ends[2 * i + 1] as number) - x) / cell - 0.5);
+    if (to < from || to < 0 || from >= columns) continue;
+    const row = spans.rows[i] as number;
+    list[end] = row * columns + Math.max(0, from);
+    list[end + 1] = row * columns + Math.min(columns - 1, to);
+    list[end + 2] = row;
+    end += 3;
+    points += to - from + 1;
+  }
+  memory.used = end;
+  const swept = { radius, joint, list, first, end, points };
+  memory.known.set(c, swept);
+  return swept;
 }
 
 interface Work {
@@ -137,6 +178,7 @@ interface Work {
   /** Deepest bite that is allowed, mm. */
   readonly allowed: number;
   readonly met: Met;
+  readonly swept: Swept;
 }
 
 /** Takes a step out of the stock and says what it met. `met` is written over. */
@@ -146,7 +188,6 @@ export function mill(field: Field, stroke: Stroke, allowed: number, met: Met): v
   met.depth = 0;
   met.deepSum = 0;
   met.turns = 0;
-  const work: Work = { field, stroke, allowed, met };
   const { curve, radius, z0, z1 } = stroke;
   const { last } = field;
   const gentle = curve.isArc && Math.abs(z0 - z1) <= GENTLE;
@@ -157,81 +198,136 @@ export function mill(field: Field, stroke: Stroke, allowed: number, met: Met): v
     last.x === curve.x0 &&
     last.y === curve.y0 &&
     last.radius === radius;
-  sweep(field, curve, radius, joint && last.z <= z0, (k0, k1, row) => {
-    if (level) millLevel(work, k0, k1, row);
-    else millSlope(work, k0, k1, row);
-  });
+  const swept = sweptBy(field, curve, radius, joint && last.z <= z0);
+  if (field.bites.length < swept.points) {
+    field.bites = new Float64Array(2 * swept.points);
+    field.bitten = new Int32Array(2 * swept.points);
+  }
+  const work = { field, stroke, allowed, met, swept };
+  if (level) millLevel(work);
+  else millSlope(work);
   last.x = curve.x1;
   last.y = curve.y1;
   last.z = z1;
   last.radius = radius;
 }
 
-/** A proof spends most of its time here, so what is met is counted in locals and handed over once a row. */
-function millLevel(
-  { field, stroke, allowed, met }: Work,
-  k0: number,
-  k1: number,
-  row: number,
-): void {
-  const { tops } = field;
-  const { z0, z1, curve } = stroke;
+/** A proof spends most of its time here and in `millSlope`: they do nothing but cut, and note the bites. */
+function millLevel(work: Work): void {
+  const { field, stroke, swept } = work;
+  const { tops, bites, bitten } = field;
+  const { list, end } = swept;
   // The field holds single precision: the same rounding, or a tip would lie under itself.
-  const tip = Math.fround(Math.min(z0, z1));
-  const level = Math.max(z0, z1);
-  const { isArc } = curve;
-  const dx0 = field.x + (0.5 - row * field.columns) * field.cell - curve.cx;
-  const dy = field.y + (row + 0.5) * field.cell - curve.cy;
-  let points = 0;
-  let deep = 0;
-  let deepSum = 0;
-  let depth = 0;
-  let turns = 0;
-  let first = 0;
-  let firstDeep = 0;
-  for (let k = k0; k <= k1; k++) {
-    const top = tops[k] as number;
-    if (top <= tip) continue;
-    tops[k] = tip;
-    const bite = top - level;
-    if (bite <= TOUCH) continue;
-    if (points++ === 0) first = k;
-    if (bite > allowed) {
-      if (deep++ === 0) firstDeep = k;
-      deepSum += bite;
-    } else if (bite > depth) depth = bite;
-    if (isArc) turns += perDistance(field, dx0 + k * field.cell, dy);
+  const tip = Math.fround(Math.min(stroke.z0, stroke.z1));
+  const level = Math.max(stroke.z0, stroke.z1);
+  for (let i = swept.first; i < end; i += 3) {
+    const last = list[i + 1] as number;
+    let n = 0;
+    for (let k = list[i] as number; k <= last; k++) {
+      const top = tops[k] as number;
+      if (top <= tip) continue;
+      tops[k] = tip;
+      const bite = top - level;
+      if (bite <= TOUCH) continue;
+      bites[n] = bite;
+      bitten[n++] = k;
+    }
+    if (n === 0) continue;
+    tally(work, n);
+    if (stroke.curve.isArc) work.met.turns += turnsOnRow(work, n, list[i + 2] as number);
   }
-  if (points === 0) return;
-  placeMet(field, met, deep > 0 ? firstDeep : first, row, deep > 0);
-  met.points += points;
-  met.deep += deep;
-  met.deepSum += deepSum;
-  met.turns += turns;
-  met.depth = Math.max(met.depth, depth);
 }
 
-function millSlope(work: Work, k0: number, k1: number, row: number): void {
-  const { field, stroke } = work;
-  const { tops, cell, columns } = field;
+function millSlope(work: Work): void {
+  const { field, stroke, swept } = work;
+  const { tops, x, y, cell, columns, bites, bitten } = field;
+  const { list, end } = swept;
   const { curve: c, radius, z0, z1 } = stroke;
   const deepest = Math.min(z0, z1);
   const v = slopeOf(stroke);
-  const wy = field.y + (row + 0.5) * cell - c.y0;
   const reach2 = radius * radius * v.per2;
-  for (let k = k0; k <= k1; k++) {
-    const top = tops[k] as number;
-    if (top <= deepest) continue;
-    const wx = field.x + (k - row * columns + 0.5) * cell - c.x0;
-    const along = wx * v.x + wy * v.y;
-    const off = wx * v.y - wy * v.x;
-    const half = Math.sqrt(Math.max(0, reach2 - off * off));
-    const arrival = z0 + (z1 - z0) * Math.min(1, Math.max(0, along - half));
-    const leaving = z0 + (z1 - z0) * Math.min(1, Math.max(0, along + half));
-    if (top - arrival > TOUCH) note(work, k, row, top - arrival);
-    const lowest = Math.min(arrival, leaving);
-    if (lowest < top) tops[k] = lowest;
+  let n = 0;
+  for (let i = swept.first; i < end; i += 3) {
+    const last = list[i + 1] as number;
+    const row = list[i + 2] as number;
+    const wy = y + (row + 0.5) * cell - c.y0;
+    for (let k = list[i] as number; k <= last; k++) {
+      const top = tops[k] as number;
+      if (top <= deepest) continue;
+      const wx = x + (k - row * columns + 0.5) * cell - c.x0;
+      const along = wx * v.x + wy * v.y;
+      const off = wx * v.y - wy * v.x;
+      const half = Math.sqrt(Math.max(0, reach2 - off * off));
+      const arrival = z0 + (z1 - z0) * Math.min(1, Math.max(0, along - half));
+      const leaving = z0 + (z1 - z0) * Math.min(1, Math.max(0, along + half));
+      const lowest = Math.min(arrival, leaving);
+      if (lowest < top) tops[k] = lowest;
+      if (top - arrival <= TOUCH) continue;
+      bites[n] = top - arrival;
+      bitten[n++] = k;
+    }
   }
+  if (n === 0) return;
+  tally(work, n);
+  if (c.isArc) work.met.turns = turnsOf(work, n);
+}
+
+/** Counts the first `n` bites noted. */
+function tally({ field, allowed, met }: Work, n: number): void {
+  const { bites, bitten } = field;
+  if (met.points === 0) placeMet(field, met, bitten[0] as number);
+  let deep = 0;
+  let deepSum = 0;
+  let { depth } = met;
+  for (let i = 0; i < n; i++) {
+    const bite = bites[i] as number;
+    if (bite <= allowed) {
+      if (bite > depth) depth = bite;
+      continue;
+    }
+    if (deep++ === 0 && met.deep === 0) placeMet(field, met, bitten[i] as number);
+    deepSum += bite;
+  }
+  met.points += n;
+  met.deep += deep;
+  met.deepSum += deepSum;
+  met.depth = depth;
+}
+
+/** Sum of 1/ρ over the first `n` points noted, which lie on one row. */
+function turnsOnRow({ field, stroke }: Work, n: number, row: number): number {
+  const { x, y, cell, columns, bitten } = field;
+  const dx0 = x + (0.5 - row * columns) * cell - stroke.curve.cx;
+  const dy = y + (row + 0.5) * cell - stroke.curve.cy;
+  let turns = 0;
+  for (let i = 0; i < n; i++) {
+    turns += perDistance(field, dx0 + (bitten[i] as number) * cell, dy);
+  }
+  return turns;
+}
+
+/** The same over points wherever they lie. */
+function turnsOf({ field, stroke }: Work, n: number): number {
+  const { x, y, cell, columns, bitten } = field;
+  let turns = 0;
+  for (let i = 0; i < n; i++) {
+    const k = bitten[i] as number;
+    const row = Math.floor(k / columns);
+    const dx = x + (k - row * columns + 0.5) * cell - stroke.curve.cx;
+    turns += perDistance(field, dx, y + (row + 0.5) * cell - stroke.curve.cy);
+  }
+  return turns;
+}
+
+/** 1/ρ of a point this far from an arc's centre; a point at the centre counts as half a cell away. */
+function perDistance({ cell }: Field, dx: number, dy: number): number {
+  return 1 / Math.max(cell / 2, Math.sqrt(dx * dx + dy * dy));
+}
+
+function placeMet({ x, y, cell, columns }: Field, met: Met, k: number): void {
+  const row = Math.floor(k / columns);
+  met.x = x + (k - row * columns + 0.5) * cell;
+  met.y = y + (row + 0.5) * cell;
 }
 
 /** The chord of a sloping step over its squared length, so that products with it count in lengths of the chord. */
@@ -242,46 +338,17 @@ function slopeOf({ curve: c }: Stroke): { x: number; y: number; per2: number } {
   return { x: vx * per2, y: vy * per2, per2 };
 }
 
-function note({ field, stroke, allowed, met }: Work, k: number, row: number, bite: number): void {
-  const deep = bite > allowed;
-  placeMet(field, met, k, row, deep);
-  met.points++;
-  if (deep) {
-    met.deep++;
-    met.deepSum += bite;
-  } else if (bite > met.depth) met.depth = bite;
-  if (!stroke.curve.isArc) return;
-  const dx = field.x + (k - row * field.columns + 0.5) * field.cell - stroke.curve.cx;
-  const dy = field.y + (row + 0.5) * field.cell - stroke.curve.cy;
-  met.turns += perDistance(field, dx, dy);
-}
-
-/** The first bite's place, or the first of those that are too deep. */
-function placeMet(
-  { x, y, cell, columns }: Field,
-  met: Met,
-  k: number,
-  row: number,
-  deep: boolean,
-): void {
-  if (met.points > 0 && !(deep && met.deep === 0)) return;
-  met.x = x + (k - row * columns + 0.5) * cell;
-  met.y = y + (row + 0.5) * cell;
-}
-
-/** 1/ρ of a point this far from an arc's centre; a point at the centre counts as half a cell away. */
-function perDistance({ cell }: Field, dx: number, dy: number): number {
-  return 1 / Math.max(cell / 2, Math.sqrt(dx * dx + dy * dy));
-}
-
 /** Is there material above a step's lowest tip anywhere under it, `inset` inside the cutter's rim? */
 export function meets(field: Field, stroke: Stroke, inset: number): boolean {
   const { curve, radius, z0, z1 } = stroke;
   if (radius <= inset) return false;
   const floor = Math.min(z0, z1) + TOUCH;
-  let found = false;
-  sweep(field, curve, radius - inset, false, (k0, k1) => {
-    for (let k = k0; k <= k1 && !found; k++) found = (field.tops[k] as number) > floor;
-  });
-  return found;
+  const { list, first, end } = sweptBy(field, curve, radius - inset, false);
+  for (let i = first; i < end; i += 3) {
+    const last = list[i + 1] as number;
+    for (let k = list[i] as number; k <= last; k++) {
+      if ((field.tops[k] as number) > floor) return true;
+    }
+  }
+  return false;
 }

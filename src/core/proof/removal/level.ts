@@ -73,33 +73,12 @@ function gridded(z: number, strokes: readonly Stroke[]): Level {
 
 /** One of each: pass after pass runs the same way, and one sweep of it says all at a level. */
 export function distinct(strokes: readonly Stroke[]): readonly Stroke[] {
-  const seen = new Map<number, Stroke[]>();
-  return strokes.filter((s) => {
-    const { x0, y0, x1, y1 } = s.curve;
-    // In tenths of a micrometre, mixed by odd factors; equality is looked at below.
-    const key = Math.round((x0 + 3.7 * y0 + 11.3 * x1 + 31.9 * y1) * 1e4);
-    const like = seen.get(key);
-    if (like === undefined) seen.set(key, [s]);
-    else if (like.some((o) => sameSweep(o, s))) return false;
-    else like.push(s);
+  const seen = new Set<Curve>();
+  return strokes.filter(({ curve }) => {
+    if (seen.has(curve)) return false;
+    seen.add(curve);
     return true;
   });
-}
-
-function sameSweep(a: Stroke, b: Stroke): boolean {
-  const c = a.curve;
-  const d = b.curve;
-  return (
-    a.radius === b.radius &&
-    c.x0 === d.x0 &&
-    c.y0 === d.y0 &&
-    c.x1 === d.x1 &&
-    c.y1 === d.y1 &&
-    c.isArc === d.isArc &&
-    c.cx === d.cx &&
-    c.cy === d.cy &&
-    c.sweep === d.sweep
-  );
 }
 
 /** Strokes whose sweep may come within `extra` of a curve. */

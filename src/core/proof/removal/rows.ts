@@ -9,8 +9,7 @@
  * Cost: (stroke heights ÷ pitch) spans, sorted row by row.
  */
 import type { Reach } from "./coverage.ts";
-import { boxAround } from "./curve.ts";
-import { newSpans, setSpans } from "./spans.ts";
+import { addSpans, newSpans } from "./spans.ts";
 
 export interface Rows {
   readonly x0: number;
@@ -73,9 +72,7 @@ interface Swept {
 /** All spans of all strokes, row by row. */
 function sweptSpans(y: number, pitch: number, count: number, strokes: readonly Reach[]): Swept {
   const spans = newSpans();
-  const found: number[] = [];
-  const rowOf: number[] = [];
-  const first = new Int32Array(count + 1);
+  const lattice = { y, pitch, count };
   let before: Reach | undefined;
   for (const s of strokes) {
     const { curve, radius } = s;
@@ -86,30 +83,23 @@ function sweptSpans(y: number, pitch: number, count: number, strokes: readonly R
       before.curve.x1 === curve.x0 &&
       before.curve.y1 === curve.y0;
     before = s;
-    const [, low, , high] = boxAround(curve, radius);
-    const j0 = Math.max(0, Math.ceil((low - y) / pitch - 0.5));
-    const j1 = Math.min(count - 1, Math.floor((high - y) / pitch - 0.5));
-    for (let j = j0; j <= j1; j++) {
-      setSpans(spans, curve, radius, y + (j + 0.5) * pitch, joint);
-      for (let k = 0; k < spans.count; k++) found.push(spans.values[k] as number);
-      for (let k = 0; k < spans.count; k += 2) rowOf.push(j);
-      first[j + 1] = (first[j + 1] as number) + spans.count / 2;
-    }
+    addSpans(spans, curve, radius, lattice, joint);
+  }
+  const first = new Int32Array(count + 1);
+  for (let i = 0; i < spans.count; i++) {
+    const row = spans.rows[i] as number;
+    first[row + 1] = (first[row + 1] as number) + 1;
   }
   for (let j = 0; j < count; j++) first[j + 1] = (first[j + 1] as number) + (first[j] as number);
-  return inRows(found, rowOf, first);
-}
-
-function inRows(found: readonly number[], rowOf: readonly number[], first: Int32Array): Swept {
-  const starts = new Float64Array(rowOf.length);
-  const ends = new Float64Array(rowOf.length);
+  const starts = new Float64Array(spans.count);
+  const ends = new Float64Array(spans.count);
   const next = first.slice();
-  for (let i = 0; i < rowOf.length; i++) {
-    const j = rowOf[i] as number;
-    const at = next[j] as number;
-    next[j] = at + 1;
-    starts[at] = found[2 * i] as number;
-    ends[at] = found[2 * i + 1] as number;
+  for (let i = 0; i < spans.count; i++) {
+    const row = spans.rows[i] as number;
+    const at = next[row] as number;
+    next[row] = at + 1;
+    starts[at] = spans.ends[2 * i] as number;
+    ends[at] = spans.ends[2 * i + 1] as number;
   }
   return { first, starts, ends };
 }

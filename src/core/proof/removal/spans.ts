@@ -1,101 +1,148 @@
 /**
- * Where a row (a line of equal y) lies in the sweep of a curve by a disc, in closed form.
+ * Where the rows of a lattice (lines of equal y) lie in the sweep of a curve by a disc, in closed form.
  *
- * Words: a *span* is a stretch of the row, given as two numbers: from, to. The spans of one sweep may
- * overlap, since an arc's is put together from the discs at its ends and the ring sector between them; a
- * straight sweep is convex and gives one span. Exact to rounding.
+ * Words: a *span* is a stretch of a row. The spans of one sweep may overlap, since an arc's is put together
+ * from the discs at its ends and the ring sector between them; a straight sweep is convex and gives one
+ * span a row. Exact to rounding.
  */
 import { type Curve, FULL, inSpan } from "./curve.ts";
 
-/** A list that is used again and again: emptying an array gives its room away. */
+/** Row j is at y + (j + ½) × pitch. */
+export interface Lattice {
+  readonly y: number;
+  readonly pitch: number;
+  readonly count: number;
+}
+
+/** A list that is used again and again, and grows where it must. */
 export interface Spans {
-  readonly values: Float64Array;
-  /** Numbers in it, two a span. */
+  /** Span i goes from ends[2 i] to ends[2 i + 1] on row rows[i]. */
+  ends: Float64Array;
+  rows: Int32Array;
   count: number;
 }
 
 /** Two discs and three stretches of a sector at most. */
+const MOST_IN_ROW = 5;
+
 export function newSpans(): Spans {
-  return { values: new Float64Array(16), count: 0 };
+  return { ends: new Float64Array(1024), rows: new Int32Array(512), count: 0 };
 }
 
-/** Sets the list to the spans of the row at `y`. `joint`: the disc at the start may be left out. */
-export function setSpans(list: Spans, c: Curve, radius: number, y: number, joint: boolean): void {
-  list.count = 0;
-  if (!c.isArc) {
-    capsule(list, c, radius, y);
-    if (joint && list.count > 0) withoutStart(list, c, radius * radius - (y - c.y0) * (y - c.y0));
-    return;
-  }
-  const r2 = radius * radius;
-  if (!joint) disc(list, c.x0, r2 - (y - c.y0) * (y - c.y0));
-  if (c.x1 !== c.x0 || c.y1 !== c.y0) disc(list, c.x1, r2 - (y - c.y1) * (y - c.y1));
-  sector(list, c, radius, y);
+function makeRoom(list: Spans, more: number): void {
+  const wanted = list.count + more;
+  if (wanted <= list.rows.length) return;
+  const { ends, rows } = list;
+  list.ends = new Float64Array(4 * wanted);
+  list.rows = new Int32Array(2 * wanted);
+  list.ends.set(ends);
+  list.rows.set(rows);
 }
 
-function put({ values }: Spans, at: number, from: number, to: number): number {
-  values[at] = from;
-  values[at + 1] = to;
-  return at + 2;
+/** Adds the spans of all rows that a sweep meets. `joint`: the disc at the start may be left out. */
+export function addSpans(
+  list: Spans,
+  c: Curve,
+  radius: number,
+  lattice: Lattice,
+  joint: boolean,
+): void {
+  const { y, pitch, count } = lattice;
+  const first = Math.max(0, Math.ceil((c.low - radius - y) / pitch - 0.5));
+  const last = Math.min(count - 1, Math.floor((c.high + radius - y) / pitch - 0.5));
+  if (last < first) return;
+  makeRoom(list, (last - first + 1) * MOST_IN_ROW);
+  const band = { y, pitch, first, last };
+  if (c.isArc) alongArc(list, c, radius, band, joint);
+  else alongLine(list, c, radius, band, joint);
 }
 
-function disc(list: Spans, x: number, h2: number): void {
-  if (h2 <= 0) return;
-  const h = Math.sqrt(h2);
-  list.count = put(list, list.count, x - h, x + h);
+interface Band {
+  readonly y: number;
+  readonly pitch: number;
+  readonly first: number;
+  readonly last: number;
+}
+
+function put(list: Spans, row: number, from: number, to: number): void {
+  const { ends, rows, count } = list;
+  ends[2 * count] = from;
+  ends[2 * count + 1] = to;
+  rows[count] = row;
+  list.count = count + 1;
+}
+
+/** From where to where a row has been found to be swept so far. */
+const range = new Float64Array(2);
+
+function widen(from: number, to: number): void {
+  if (from < (range[0] as number)) range[0] = from;
+  if (to > (range[1] as number)) range[1] = to;
+}
+
+/** Where the row meets a long side, at t of its length. */
+function widenBySide(t: number, x: number, dx: number): void {
+  if (t >= 0 && t <= 1) widen(x + t * dx, x + t * dx);
 }
 
 /** The discs at both ends and the two long sides between them: convex, so the outermost meetings are all. */
-function capsule(list: Spans, c: Curve, radius: number, y: number): void {
-  let low = Number.POSITIVE_INFINITY;
-  let high = Number.NEGATIVE_INFINITY;
+function alongLine(list: Spans, c: Curve, radius: number, band: Band, joint: boolean): void {
+  const { x0, y0, x1, y1, length } = c;
   const r2 = radius * radius;
-  const a2 = r2 - (y - c.y0) * (y - c.y0);
-  if (a2 > 0) {
-    const h = Math.sqrt(a2);
-    low = c.x0 - h;
-    high = c.x0 + h;
+  const dx = x1 - x0;
+  const dy = y1 - y0;
+  // From the curve to its side.
+  const nx = (-dy / length) * radius;
+  const ny = (dx / length) * radius;
+  for (let row = band.first; row <= band.last; row++) {
+    const y = band.y + (row + 0.5) * band.pitch;
+    range[0] = Number.POSITIVE_INFINITY;
+    range[1] = Number.NEGATIVE_INFINITY;
+    const start2 = r2 - (y - y0) * (y - y0);
+    const start = start2 > 0 ? Math.sqrt(start2) : 0;
+    if (start2 > 0) widen(x0 - start, x0 + start);
+    if (length > 0) {
+      const end2 = r2 - (y - y1) * (y - y1);
+      if (end2 > 0) widen(x1 - Math.sqrt(end2), x1 + Math.sqrt(end2));
+      widenBySide((y - y0 - ny) / dy, x0 + nx, dx);
+      widenBySide((y - y0 + ny) / dy, x0 - nx, dx);
+    }
+    // The disc at the start may be cut out of the one span that there is, since that holds all of it.
+    if (joint && start2 > 0) putRange(list, row, x0 - start, x0 + start);
+    else putRange(list, row, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY);
   }
-  if (c.length > 0) {
-    const b2 = r2 - (y - c.y1) * (y - c.y1);
-    if (b2 > 0) {
-      const h = Math.sqrt(b2);
-      low = Math.min(low, c.x1 - h);
-      high = Math.max(high, c.x1 + h);
-    }
-    const dx = c.x1 - c.x0;
-    const dy = c.y1 - c.y0;
-    const nx = (-dy / c.length) * radius;
-    const ny = (dx / c.length) * radius;
-    const left = (y - c.y0 - ny) / dy;
-    if (left >= 0 && left <= 1) {
-      low = Math.min(low, c.x0 + nx + left * dx);
-      high = Math.max(high, c.x0 + nx + left * dx);
-    }
-    const right = (y - c.y0 + ny) / dy;
-    if (right >= 0 && right <= 1) {
-      low = Math.min(low, c.x0 - nx + right * dx);
-      high = Math.max(high, c.x0 - nx + right * dx);
-    }
-  }
-  if (high > low) list.count = put(list, 0, low, high);
 }
 
-/** Cuts the disc at the start out of the one span that there is, which holds all of it. */
-function withoutStart(list: Spans, c: Curve, h2: number): void {
+/** The range less what lies between `from` and `to`. */
+function putRange(list: Spans, row: number, from: number, to: number): void {
+  const low = range[0] as number;
+  const high = range[1] as number;
+  if (!(high > low)) return;
+  if (low < from) put(list, row, low, from);
+  if (high > to) put(list, row, Math.max(low, to), high);
+}
+
+function alongArc(list: Spans, c: Curve, radius: number, band: Band, joint: boolean): void {
+  const r2 = radius * radius;
+  const closed = c.x1 === c.x0 && c.y1 === c.y0;
+  for (let row = band.first; row <= band.last; row++) {
+    const y = band.y + (row + 0.5) * band.pitch;
+    if (!joint) disc(list, row, c.x0, r2 - (y - c.y0) * (y - c.y0));
+    if (!closed) disc(list, row, c.x1, r2 - (y - c.y1) * (y - c.y1));
+    sector(list, c, radius, row, y);
+  }
+}
+
+function disc(list: Spans, row: number, x: number, h2: number): void {
   if (h2 <= 0) return;
   const h = Math.sqrt(h2);
-  const low = list.values[0] as number;
-  const high = list.values[1] as number;
-  list.count = 0;
-  if (low < c.x0 - h) list.count = put(list, list.count, low, c.x0 - h);
-  if (high > c.x0 + h) list.count = put(list, list.count, c.x0 + h, high);
+  put(list, row, x - h, x + h);
 }
 
 const marks = new Float64Array(6);
 
 /** The ring sector round an arc: cut the row where it may begin or end, judge the middles. */
-function sector(list: Spans, c: Curve, radius: number, y: number): void {
+function sector(list: Spans, c: Curve, radius: number, row: number, y: number): void {
   const outer = c.r + radius;
   const inner = Math.max(0, c.r - radius);
   const dy = y - c.cy;
@@ -107,8 +154,9 @@ function sector(list: Spans, c: Curve, radius: number, y: number): void {
   let n = 2;
   const i2 = inner * inner - dy * dy;
   if (i2 > 0) {
-    marks[n++] = -Math.sqrt(i2);
-    marks[n++] = Math.sqrt(i2);
+    const i = Math.sqrt(i2);
+    marks[n++] = -i;
+    marks[n++] = i;
   }
   if (Math.abs(c.sweep) < FULL) {
     // Where the row meets the rays from the centre through both ends.
@@ -124,7 +172,7 @@ function sector(list: Spans, c: Curve, radius: number, y: number): void {
     const dx = (from + to) / 2;
     const d2 = dx * dx + dy * dy;
     if (d2 <= outer * outer && d2 >= inner * inner && inSpan(c, c.cx + dx, y)) {
-      list.count = put(list, list.count, c.cx + from, c.cx + to);
+      put(list, row, c.cx + from, c.cx + to);
     }
   }
 }

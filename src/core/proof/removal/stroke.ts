@@ -32,25 +32,30 @@ export interface Stroke {
 /** Lifts that are no more than rounding. */
 export const Z_NOISE = 1e-6;
 
+/** Moves on one way, as pass after pass makes them, share their curve: what was found out about it holds for all. */
 export function strokesOf(program: ProofProgram, index: number, sheet: TargetSheet): Stroke[] {
   const { trace, cutter } = program;
-  const strokes: Stroke[] = [];
   const moves = movesOf(trace);
   const radius = cutter.effectiveDiameter / 2;
-  for (const [i, step] of moves.entries()) {
+  const drill = cutter.kind === "drill";
+  const { x, y, z } = sheet.programZero;
+  const curves = new Map<number, Shared>();
+  const strokes: Stroke[] = [];
+  for (let i = 0; i < moves.length; i++) {
+    const m = moves[i] as TraceMove;
     strokes.push({
-      curve: curveOfMove(step, sheet.programZero.x, sheet.programZero.y),
-      z0: step.z0 + sheet.programZero.z,
-      z1: step.z1 + sheet.programZero.z,
+      curve: sharedCurve(curves, m, x, y),
+      z0: m.z0 + z,
+      z1: m.z1 + z,
       radius,
-      rapid: step.kind === "rapid",
-      feed: step.feed,
-      rpm: step.rpm,
-      drill: cutter.kind === "drill",
-      bend: bendOf(moves[i - 1], step, moves[i + 1], radius),
+      rapid: m.kind === "rapid",
+      feed: m.feed,
+      rpm: m.rpm,
+      drill,
+      bend: bendOf(moves[i - 1], m, moves[i + 1], radius),
       program: index,
-      line: step.line,
-      unknown: step.unknown ?? (step.startKnown ? 0 : 7),
+      line: m.line,
+      unknown: m.unknown ?? (m.startKnown ? 0 : 7),
     });
   }
   return strokes;
@@ -58,6 +63,30 @@ export function strokesOf(program: ProofProgram, index: number, sheet: TargetShe
 
 function movesOf(trace: Trace): TraceMove[] {
   return trace.steps.filter(isMove);
+}
+
+/** A curve with the move that it was made of, and the next one that has the same key. */
+interface Shared {
+  readonly curve: Curve;
+  readonly move: TraceMove;
+  readonly next: Shared | undefined;
+}
+
+function sharedCurve(curves: Map<number, Shared>, m: TraceMove, dx: number, dy: number): Curve {
+  // In tenths of a micrometre, mixed by odd factors; equality is looked at below.
+  const key = ((m.x0 + 3.7 * m.y0 + 11.3 * m.x1 + 31.9 * m.y1) * 1e4) & 0x3fffffff;
+  const like = curves.get(key);
+  for (let s = like; s !== undefined; s = s.next) if (sameWay(s.move, m)) return s.curve;
+  const curve = curveOfMove(m, dx, dy);
+  curves.set(key, { curve, move: m, next: like });
+  return curve;
+}
+
+function sameWay(a: TraceMove, b: TraceMove): boolean {
+  if (a.x0 !== b.x0 || a.y0 !== b.y0 || a.x1 !== b.x1 || a.y1 !== b.y1) return false;
+  const [c, d] = [a.arc, b.arc];
+  if (c === undefined || d === undefined) return c === d;
+  return c.cx === d.cx && c.cy === d.cy && c.radius === d.radius && c.sweep === d.sweep;
 }
 
 function curveOfMove(m: TraceMove, dx: number, dy: number): Curve {
@@ -97,9 +126,13 @@ export function above(s: Stroke, z: number): Stroke | undefined {
   return in0 ? portion(s, 0, t) : portion(s, t, 1);
 }
 
-export function portion(s: Stroke, t0: number, t1: number): Stroke {
+export function portion(
+  s: Stroke,
+  t0: number,
+  t1: number,
+  curve: Curve = partOf(s.curve, t0, t1),
+): Stroke {
   const { radius, rapid, feed, rpm, drill, bend, program, line, unknown } = s;
-  const curve = partOf(s.curve, t0, t1);
   // Field by field: some ten thousand are made, and spreading is several times slower.
   return {
     curve,
