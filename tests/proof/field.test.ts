@@ -75,8 +75,8 @@ describe("the field", () => {
         const field = newField(BOX, 2);
         for (const s of list) for (const step of steps(s)) mill(field, step, 1, newMet());
         for (let i = 3; i < field.tops.length; i += 1597) {
-          const x = field.x + ((i % field.columns) + 0.5) * field.cell;
-          const y = field.y + (Math.floor(i / field.columns) + 0.5) * field.cell;
+          const x = field.x + ((i % field.columns) + 0.5) * field.pitch;
+          const y = field.y + (Math.floor(i / field.columns) + 0.5) * field.pitch;
           const { top, sure } = bruteTop(list, x, y);
           if (!sure) continue;
           // A step of a helix counts as level at its lowest; a hundredth of a way is 0.02 of a steep fall.
@@ -123,7 +123,7 @@ describe("engagement", () => {
       const mean = widths.reduce((sum, w) => sum + w, 0) / widths.length;
       // Points are 0.125 mm apart, and the slope of the way brings all their places against the wall.
       expect(Math.abs(mean - by * Math.cos(Math.atan2(0.7, 19)))).toBeLessThan(0.03);
-      for (const w of widths) expect(Math.abs(w - by)).toBeLessThan(1.5 * field.cell);
+      for (const w of widths) expect(Math.abs(w - by)).toBeLessThan(1.5 * field.pitch);
     }
   });
 

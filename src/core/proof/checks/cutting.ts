@@ -71,7 +71,7 @@ export function checkCutting(
   const field = newField(box, finest);
   const run = newRun();
   const bounds = input.programs.map(({ cutter }): Bounds => {
-    const light = Math.max(limits.finishStock * 1.5, 0.1 * cutter.effectiveDiameter) + field.cell;
+    const light = Math.max(limits.finishStock * 1.5, 0.1 * cutter.effectiveDiameter) + field.pitch;
     return { rampAngle: limits.rampAngle, light, deepest: checks.depth.limit, run };
   });
   const work: Work = { input, target, field, checks, met: newMet(), bounds };

@@ -97,7 +97,7 @@ export function engage(field: Field, s: Stroke, bounds: Bounds, met: Met): Engag
     met.x = s.curve.x1;
     met.y = s.curve.y1;
   }
-  const cell2 = field.cell * field.cell;
+  const cell2 = field.pitch * field.pitch;
   const width = widthOf(s, met, cell2);
   return {
     cuts: lands || met.points > 0,
@@ -105,7 +105,7 @@ export function engage(field: Field, s: Stroke, bounds: Bounds, met: Met): Engag
     entry: lands || (!steep && met.points > 0) ? slope : 0,
     edge: lands
       ? { width: 2 * s.radius, speed: 1 }
-      : edgeOf(s, met, width, { cell: field.cell, run: bounds.run }),
+      : edgeOf(s, met, width, { cell: field.pitch, run: bounds.run }),
   };
 }
 

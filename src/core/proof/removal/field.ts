@@ -1,5 +1,5 @@
 /**
- * The stock as it is at each moment: how high the material still stands, at points `cell` apart.
+ * The stock as it is at each moment: how high the material still stands, at points `pitch` apart, the corners of *cells*.
  *
  * Words: a point's *top* is 0 before anything is cut and the lowest tip that has passed over it since. A
  * step's *bite* at a point is how much higher the top was than the tip when the cutter's rim reached it.
@@ -8,21 +8,18 @@
  * so is the tip over it for level steps and straight ramps. Steps of a helix that fall by no more than
  * GENTLE count as level, and steeper ones as straight; so heights under a helix are right to GENTLE, and
  * to a tenth of the fall of a steep step. Between points nothing is seen, so
- * material thinner than `cell` may be missed; widths are counted in points and right to about a cell.
+ * material thinner than a cell may be missed; widths are counted in points and right to about a cell.
  * Cost: one look for each point that the cutter passes over; 4 bytes a point, touched where cut. Which points a way
  * sweeps is worked out once for all passes on it, 12 bytes for each row of each way.
  */
-import type { Curve } from "./curve.ts";
-import { addSpans, type Lattice, newSpans, type Spans } from "./spans.ts";
+import { newSweeps, type Points, type Sweeps, type Swept, sweptBy } from "./spans.ts";
 import type { Stroke } from "./stroke.ts";
 
-export interface Field extends Lattice {
-  /** Points are this far apart, in rows and along them. */
-  readonly cell: number;
-  readonly x: number;
-  readonly columns: number;
+export interface Field extends Points {
   readonly tops: Float32Array;
-  readonly swept: SweptMemory;
+  readonly sweeps: Sweeps;
+  /** Of cutters made a little smaller, for `meets`. */
+  readonly insets: Sweeps;
   /** The bites that a step makes and where, as they are found. */
   bites: Float64Array;
   bitten: Int32Array;
@@ -37,6 +34,8 @@ export const TOUCH = 0.02;
 const ACROSS = 16;
 const FINEST = 0.02;
 const COARSEST = 0.2;
+/** Room for bites to begin with. */
+const MANY_BITES = 1 << 12;
 /** 160 MB: a very large sheet gets fewer points a millimetre. */
 const MOST_POINTS = 4e7;
 
@@ -56,14 +55,14 @@ export function newField(box: Box, finestDiameter: number): Field {
   const columns = Math.max(1, Math.ceil(width / cell));
   const rows = Math.max(1, Math.ceil(height / cell));
   return {
-    cell,
+    pitch: cell,
     x: box[0],
     y: box[1],
-    pitch: cell,
     count: rows,
     columns,
     tops: zeros(columns * rows),
-    swept: { known: new Map(), list: new Int32Array(CHUNK), used: 0, spans: newSpans() },
+    sweeps: newSweeps(),
+    insets: newSweeps(),
     bites: new Float64Array(MANY_BITES),
     bitten: new Int32Array(MANY_BITES),
     last: { x: 0, y: 0, z: 1, radius: 0 },
@@ -115,63 +114,6 @@ export const newMet = (): Met => ({
   y: 0,
 });
 
-/** The points under a sweep: first, last and row of each stretch of them, list[first] to list[end − 1]. May repeat points. */
-interface Swept {
-  readonly radius: number;
-  readonly joint: boolean;
-  readonly list: Int32Array;
-  readonly first: number;
-  readonly end: number;
-  /** No more points than this. */
-  readonly points: number;
-}
-
-/** What has been swept of a field, by the curves that went over it. */
-interface SweptMemory {
-  readonly known: Map<Curve, Swept>;
-  /** Where the next ones go: lists share their arrays, since a typed array of its own costs more than all that is in it. */
-  list: Int32Array;
-  used: number;
-  readonly spans: Spans;
-}
-
-const CHUNK = 1 << 15;
-const MANY_BITES = 1 << 12;
-
-/** `joint`: the disc at the start of the curve may be left out. */
-function sweptBy(field: Field, c: Curve, radius: number, joint: boolean): Swept {
-  const memory = field.swept;
-  const known = memory.known.get(c);
-  if (known !== undefined && known.joint === joint && known.radius === radius) return known;
-  const { x, cell, columns } = field;
-  const { spans } = memory;
-  spans.count = 0;
-  addSpans(spans, c, radius, field, joint);
-  if (memory.used + 3 * spans.count > memory.list.length) {
-    memory.list = new Int32Array(Math.max(CHUNK, 3 * spans.count));
-    memory.used = 0;
-  }
-  const { list } = memory;
-  const first = memory.used;
-  let end = first;
-  let points = 0;
-  for (let i = 0; i < spans.count; i++) {
-    const from = Math.ceil(((spans.ends[2 * i] as number) - x) / cell - 0.5);
-    const to = Math.floor(((spans.ends[2 * i + 1] as number) - x) / cell - 0.5);
-    if (to < from || to < 0 || from >= columns) continue;
-    const row = spans.rows[i] as number;
-    list[end] = row * columns + Math.max(0, from);
-    list[end + 1] = row * columns + Math.min(columns - 1, to);
-    list[end + 2] = row;
-    end += 3;
-    points += to - from + 1;
-  }
-  memory.used = end;
-  const swept = { radius, joint, list, first, end, points };
-  memory.known.set(c, swept);
-  return swept;
-}
-
 interface Work {
   readonly field: Field;
   readonly stroke: Stroke;
@@ -198,10 +140,10 @@ export function mill(field: Field, stroke: Stroke, allowed: number, met: Met): v
     last.x === curve.x0 &&
     last.y === curve.y0 &&
     last.radius === radius;
-  const swept = sweptBy(field, curve, radius, joint && last.z <= z0);
-  if (field.bites.length < swept.points) {
-    field.bites = new Float64Array(2 * swept.points);
-    field.bitten = new Int32Array(2 * swept.points);
+  const swept = sweptBy(field, field.sweeps, stroke, joint && last.z <= z0);
+  if (field.bites.length < swept.most) {
+    field.bites = new Float64Array(2 * swept.most);
+    field.bitten = new Int32Array(2 * swept.most);
   }
   const work = { field, stroke, allowed, met, swept };
   if (level) millLevel(work);
@@ -240,7 +182,7 @@ function millLevel(work: Work): void {
 
 function millSlope(work: Work): void {
   const { field, stroke, swept } = work;
-  const { tops, x, y, cell, columns, bites, bitten } = field;
+  const { tops, x, y, pitch, columns, bites, bitten } = field;
   const { list, end } = swept;
   const { curve: c, radius, z0, z1 } = stroke;
   const deepest = Math.min(z0, z1);
@@ -250,11 +192,11 @@ function millSlope(work: Work): void {
   for (let i = swept.first; i < end; i += 3) {
     const last = list[i + 1] as number;
     const row = list[i + 2] as number;
-    const wy = y + (row + 0.5) * cell - c.y0;
+    const wy = y + (row + 0.5) * pitch - c.y0;
     for (let k = list[i] as number; k <= last; k++) {
       const top = tops[k] as number;
       if (top <= deepest) continue;
-      const wx = x + (k - row * columns + 0.5) * cell - c.x0;
+      const wx = x + (k - row * columns + 0.5) * pitch - c.x0;
       const along = wx * v.x + wy * v.y;
       const off = wx * v.y - wy * v.x;
       const half = Math.sqrt(Math.max(0, reach2 - off * off));
@@ -296,38 +238,38 @@ function tally({ field, allowed, met }: Work, n: number): void {
 
 /** Sum of 1/ρ over the first `n` points noted, which lie on one row. */
 function turnsOnRow({ field, stroke }: Work, n: number, row: number): number {
-  const { x, y, cell, columns, bitten } = field;
-  const dx0 = x + (0.5 - row * columns) * cell - stroke.curve.cx;
-  const dy = y + (row + 0.5) * cell - stroke.curve.cy;
+  const { x, y, pitch, columns, bitten } = field;
+  const dx0 = x + (0.5 - row * columns) * pitch - stroke.curve.cx;
+  const dy = y + (row + 0.5) * pitch - stroke.curve.cy;
   let turns = 0;
   for (let i = 0; i < n; i++) {
-    turns += perDistance(field, dx0 + (bitten[i] as number) * cell, dy);
+    turns += perDistance(field, dx0 + (bitten[i] as number) * pitch, dy);
   }
   return turns;
 }
 
 /** The same over points wherever they lie. */
 function turnsOf({ field, stroke }: Work, n: number): number {
-  const { x, y, cell, columns, bitten } = field;
+  const { x, y, pitch, columns, bitten } = field;
   let turns = 0;
   for (let i = 0; i < n; i++) {
     const k = bitten[i] as number;
     const row = Math.floor(k / columns);
-    const dx = x + (k - row * columns + 0.5) * cell - stroke.curve.cx;
-    turns += perDistance(field, dx, y + (row + 0.5) * cell - stroke.curve.cy);
+    const dx = x + (k - row * columns + 0.5) * pitch - stroke.curve.cx;
+    turns += perDistance(field, dx, y + (row + 0.5) * pitch - stroke.curve.cy);
   }
   return turns;
 }
 
 /** 1/ρ of a point this far from an arc's centre; a point at the centre counts as half a cell away. */
-function perDistance({ cell }: Field, dx: number, dy: number): number {
-  return 1 / Math.max(cell / 2, Math.sqrt(dx * dx + dy * dy));
+function perDistance({ pitch }: Field, dx: number, dy: number): number {
+  return 1 / Math.max(pitch / 2, Math.sqrt(dx * dx + dy * dy));
 }
 
-function placeMet({ x, y, cell, columns }: Field, met: Met, k: number): void {
+function placeMet({ x, y, pitch, columns }: Field, met: Met, k: number): void {
   const row = Math.floor(k / columns);
-  met.x = x + (k - row * columns + 0.5) * cell;
-  met.y = y + (row + 0.5) * cell;
+  met.x = x + (k - row * columns + 0.5) * pitch;
+  met.y = y + (row + 0.5) * pitch;
 }
 
 /** The chord of a sloping step over its squared length, so that products with it count in lengths of the chord. */
@@ -343,7 +285,12 @@ export function meets(field: Field, stroke: Stroke, inset: number): boolean {
   const { curve, radius, z0, z1 } = stroke;
   if (radius <= inset) return false;
   const floor = Math.min(z0, z1) + TOUCH;
-  const { list, first, end } = sweptBy(field, curve, radius - inset, false);
+  const { list, first, end } = sweptBy(
+    field,
+    newSweeps(),
+    { curve, radius: radius - inset },
+    false,
+  );
   for (let i = first; i < end; i += 3) {
     const last = list[i + 1] as number;
     for (let k = list[i] as number; k <= last; k++) {

@@ -14,6 +14,12 @@ export interface Lattice {
   readonly count: number;
 }
 
+/** Points along the rows, the same way apart: point k is number k − row × columns of its row, from x on. */
+export interface Points extends Lattice {
+  readonly x: number;
+  readonly columns: number;
+}
+
 /** A list that is used again and again, and grows where it must. */
 export interface Spans {
   /** Span i goes from ends[2 i] to ends[2 i + 1] on row rows[i]. */
@@ -185,4 +191,67 @@ function sortMarks(n: number): void {
     for (; j >= 0 && (marks[j] as number) > mark; j--) marks[j + 1] = marks[j] as number;
     marks[j + 1] = mark;
   }
+}
+
+/** The points under a sweep: first, last and row of each stretch of them, list[first] to list[end − 1]. May repeat points. */
+export interface Swept {
+  readonly radius: number;
+  readonly joint: boolean;
+  readonly list: Int32Array;
+  readonly first: number;
+  readonly end: number;
+  /** No more points than this. */
+  readonly most: number;
+}
+
+/** What has been swept of some points, by the curves that went over them. */
+export interface Sweeps {
+  readonly known: Map<Curve, Swept>;
+  /** Where the next one goes: they share arrays, since an array of its own costs more than all that is in it. */
+  list: Int32Array;
+  used: number;
+  readonly spans: Spans;
+}
+
+const CHUNK = 1 << 15;
+
+export function newSweeps(): Sweeps {
+  return { known: new Map(), list: new Int32Array(CHUNK), used: 0, spans: newSpans() };
+}
+
+/** `joint`: the disc at the start of the curve may be left out. */
+export function sweptBy(
+  points: Points,
+  sweeps: Sweeps,
+  { curve, radius }: { readonly curve: Curve; readonly radius: number },
+  joint: boolean,
+): Swept {
+  const known = sweeps.known.get(curve);
+  if (known !== undefined && known.joint === joint && known.radius === radius) return known;
+  const { x, pitch, columns } = points;
+  const { spans } = sweeps;
+  spans.count = 0;
+  addSpans(spans, curve, radius, points, joint);
+  if (sweeps.used + 3 * spans.count > sweeps.list.length) {
+    sweeps.list = new Int32Array(Math.max(CHUNK, 3 * spans.count));
+    sweeps.used = 0;
+  }
+  const { list, used: first } = sweeps;
+  let end = first;
+  let most = 0;
+  for (let i = 0; i < spans.count; i++) {
+    const from = Math.ceil(((spans.ends[2 * i] as number) - x) / pitch - 0.5);
+    const to = Math.floor(((spans.ends[2 * i + 1] as number) - x) / pitch - 0.5);
+    if (to < from || to < 0 || from >= columns) continue;
+    const row = spans.rows[i] as number;
+    list[end] = row * columns + Math.max(0, from);
+    list[end + 1] = row * columns + Math.min(columns - 1, to);
+    list[end + 2] = row;
+    end += 3;
+    most += to - from + 1;
+  }
+  sweeps.used = end;
+  const swept = { radius, joint, list, first, end, most };
+  sweeps.known.set(curve, swept);
+  return swept;
 }
