@@ -129,8 +129,12 @@ export function bridgeHeight(ring: Ring, tab: TargetTab, level: Level, thickness
   return { height: Math.max(0, height), by };
 }
 
+/** Nearer than this to a stroke's rim is looked at exactly, mm. */
+const TOUCHING = 1e-6;
+
 /** Lowest tip of a stroke while it sweeps a point; infinite where it does not. */
 export function lowestOver(s: Stroke, x: number, y: number): number {
+  if (distanceToPoint(s.curve, x, y) > s.radius + TOUCHING) return Number.POSITIVE_INFINITY;
   let least = Number.POSITIVE_INFINITY;
   for (const part of covered(s.curve, [{ curve: lineCurve(x, y, x, y), radius: s.radius }], 0)) {
     least = Math.min(least, zAt(s, part.from), zAt(s, part.to));

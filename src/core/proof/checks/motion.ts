@@ -4,18 +4,20 @@
 import { hypot } from "../../geometry/trig.ts";
 import type { ProofInput, ProofProgram, TargetSheet } from "../proof.ts";
 import {
-  boxAround,
   type Curve,
   curveOf,
   distanceToPoint,
+  halfAcross,
   lineCurve,
-  xAt,
-  yAt,
+  middleX,
+  middleY,
 } from "../removal/curve.ts";
-import { gapBetween } from "../removal/gap.ts";
+import { type Gap, gapBetween } from "../removal/gap.ts";
 import { insideRing } from "../removal/inside.ts";
 import { below, lowest, type Stroke } from "../removal/stroke.ts";
-import { leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
+import { isWorse, leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
+
+type SpotOf = (s: Stroke, x?: number, y?: number) => Spot;
 
 /** Rounding of a program's heights, mm. */
 const HEIGHT_ROOM = 0.001;
@@ -34,7 +36,7 @@ export function checkMotion(
 ): Worst[] {
   const { machine, limits } = input;
   const { cutter } = program;
-  const spot = (s: Stroke, x = s.curve.x1, y = s.curve.y1): Spot => ({
+  const spot: SpotOf = (s, x = s.curve.x1, y = s.curve.y1) => ({
     at: [x, y],
     sheet: sheet.name,
     program: { file: program.file, line: s.line },
@@ -48,15 +50,27 @@ export function checkMotion(
   const flute = mostOf("deeper-than-flutes", "mm", Math.min(cutter.fluteLength, cutter.overhang));
   for (const w of [unknown, still, noFeed]) offer(w, 0, () => ({}));
   const counts = { unknown: 0, still: 0, noFeed: 0 };
+  let lowRapid: Stroke | undefined;
+  let deepest: Stroke | undefined;
   for (const s of strokes) {
-    const level = s.curve.length > 0;
-    if (s.rapid && level) offer(clearance, heightOf(s), () => spot(s));
-    if (lost(s, limits.clearance)) offer(unknown, ++counts.unknown, () => spot(s));
-    if (!s.rapid && s.rpm === 0) offer(still, ++counts.still, () => spot(s));
-    if (!s.rapid && s.feed === 0) offer(noFeed, ++counts.noFeed, () => spot(s));
-    offer(depth, -lowest(s) - sheet.thickness, () => spot(s));
-    offer(flute, -lowest(s), () => spot(s));
+    if (deepest === undefined || lowest(s) < lowest(deepest)) deepest = s;
+    if (lost(s, limits.clearance)) offerFor(unknown, ++counts.unknown, s, spot);
+    if (s.rapid) {
+      const level = s.curve.length > 0;
+      if (level && (lowRapid === undefined || heightOf(s) < heightOf(lowRapid))) lowRapid = s;
+      continue;
+    }
+    if (s.rpm === 0) offerFor(still, ++counts.still, s, spot);
+    if (s.feed === 0) offerFor(noFeed, ++counts.noFeed, s, spot);
   }
+  const collet = leastOf("collet-height", "mm", 0);
+  if (lowRapid !== undefined) offerFor(clearance, heightOf(lowRapid), lowRapid, spot);
+  if (deepest !== undefined) {
+    offerFor(depth, -lowest(deepest) - sheet.thickness, deepest, spot);
+    offerFor(flute, -lowest(deepest), deepest, spot);
+    offerFor(collet, lowest(deepest) + cutter.overhang, deepest, spot);
+  }
+  const view: Sheeted = { input, program, sheet, spot };
   return [
     clearance,
     unknown,
@@ -65,7 +79,9 @@ export function checkMotion(
     depth,
     flute,
     ...checkMachine(machine, strokes, spot),
-    ...checkSheet({ input, program, sheet, spot }, strokes),
+    checkEdge(view, strokes),
+    checkKeepOuts(view, strokes),
+    collet,
   ];
 }
 
@@ -81,65 +97,64 @@ function lost(s: Stroke, clearance: number): boolean {
   return Math.min(s.z0, s.z1) < clearance - HEIGHT_ROOM;
 }
 
+interface Axis {
+  readonly travel: Worst;
+  readonly rate: Worst;
+  /** Its bit in a stroke's unknown axes. */
+  readonly bit: number;
+  least: number;
+  most: number;
+}
+
 function checkMachine(
   machine: ProofInput["machine"],
   strokes: readonly Stroke[],
-  spot: (s: Stroke) => Spot,
+  spot: SpotOf,
 ): Worst[] {
-  const out: Worst[] = [];
-  for (const [axis, name] of ["x", "y", "z"].entries()) {
-    const travel = mostOf(`travel-${name}`, "mm", machine.travel[axis] as number);
-    const rate = mostOf(`rate-${name}`, "mm/min", (machine.maxFeed[axis] as number) + RATE_ROOM);
-    let least = Number.POSITIVE_INFINITY;
-    let most = Number.NEGATIVE_INFINITY;
-    for (const s of strokes) {
-      const known = (s.unknown & (1 << axis)) === 0 || s.rapid;
-      const [from, to] =
-        axis === 2 ? [Math.min(s.z0, s.z1), Math.max(s.z0, s.z1)] : extent(s.curve, axis);
-      if (known) {
-        least = Math.min(least, from);
-        most = Math.max(most, to);
-        offer(travel, most - least, () => spot(s));
-      }
-      if (!s.rapid) offer(rate, rateOf(s, axis), () => spot(s));
-    }
-    out.push(travel, rate);
+  const axisOf = (name: string, i: number): Axis => ({
+    travel: mostOf(`travel-${name}`, "mm", machine.travel[i] as number),
+    rate: mostOf(`rate-${name}`, "mm/min", (machine.maxFeed[i] as number) + RATE_ROOM),
+    bit: 1 << i,
+    least: Number.POSITIVE_INFINITY,
+    most: Number.NEGATIVE_INFINITY,
+  });
+  const [x, y, z] = [axisOf("x", 0), axisOf("y", 1), axisOf("z", 2)];
+  for (const s of strokes) {
+    const { curve, z0, z1 } = s;
+    reach(x, s, curve.left, curve.right, spot);
+    reach(y, s, curve.low, curve.high, spot);
+    reach(z, s, Math.min(z0, z1), Math.max(z0, z1), spot);
+    if (s.rapid) continue;
+    const { isArc, length } = curve;
+    const fall = Math.abs(z1 - z0);
+    const path = Math.sqrt(length * length + fall * fall);
+    const flat = path === 0 ? 0 : (s.feed * length) / path;
+    // On an arc that passes an axis's direction it is the whole feed in plane.
+    const whole = isArc || length === 0;
+    offerFor(x.rate, whole ? flat : (flat * Math.abs(curve.x1 - curve.x0)) / length, s, spot);
+    offerFor(y.rate, whole ? flat : (flat * Math.abs(curve.y1 - curve.y0)) / length, s, spot);
+    offerFor(z.rate, path === 0 ? 0 : (s.feed * fall) / path, s, spot);
   }
-  return out;
+  return [x, y, z].flatMap(({ travel, rate }) => [travel, rate]);
 }
 
-function extent(c: Curve, axis: number): [number, number] {
-  const box = boxAround(c, 0);
-  return axis === 0 ? [box[0], box[2]] : [box[1], box[3]];
+function reach(axis: Axis, s: Stroke, from: number, to: number, spot: SpotOf): void {
+  if (from >= axis.least && to <= axis.most) return;
+  if ((s.unknown & axis.bit) !== 0 && !s.rapid) return;
+  axis.least = Math.min(axis.least, from);
+  axis.most = Math.max(axis.most, to);
+  offer(axis.travel, axis.most - axis.least, () => spot(s));
 }
 
-/** Fastest that one axis goes, mm/min. On an arc that passes the axis's direction it is the whole feed in plane. */
-function rateOf(s: Stroke, axis: number): number {
-  const { curve } = s;
-  const fall = Math.abs(s.z1 - s.z0);
-  const path = Math.sqrt(curve.length * curve.length + fall * fall);
-  if (path === 0) return 0;
-  if (axis === 2) return (s.feed * fall) / path;
-  const flat = (s.feed * curve.length) / path;
-  if (curve.isArc) return flat;
-  if (curve.length === 0) return 0;
-  const along = axis === 0 ? curve.x1 - curve.x0 : curve.y1 - curve.y0;
-  return (flat * Math.abs(along)) / curve.length;
+function offerFor(worst: Worst, value: number, s: Stroke, spot: SpotOf): void {
+  if (isWorse(worst, value)) offer(worst, value, () => spot(s));
 }
 
 interface Sheeted {
   readonly input: ProofInput;
   readonly program: ProofProgram;
   readonly sheet: TargetSheet;
-  readonly spot: (s: Stroke, x?: number, y?: number) => Spot;
-}
-
-function checkSheet(view: Sheeted, strokes: readonly Stroke[]): Worst[] {
-  const collet = leastOf("collet-height", "mm", 0);
-  for (const s of strokes) {
-    offer(collet, lowest(s) + view.program.cutter.overhang, () => view.spot(s));
-  }
-  return [checkEdge(view, strokes), checkKeepOuts(view, strokes), collet];
+  readonly spot: SpotOf;
 }
 
 /** How near to the sheet's border the centre of a cut comes; negative outside. */
@@ -149,20 +164,24 @@ function checkEdge({ input, program, sheet, spot }: Sheeted, strokes: readonly S
   // A plate keeps the margin; the cutter's centre runs a radius and at most two stocks outside it.
   const edge = leastOf("sheet-edge", "mm", sheet.margin - radius - 2 * finishStock - 0.05);
   const border = sheet.outline.segments.map(curveOf);
+  const seen = new Set<Curve>();
   for (const s of strokes) {
-    const inside = below(s, -HEIGHT_ROOM);
-    if (inside === undefined) continue;
-    const { curve } = inside;
+    const curve = below(s, -HEIGHT_ROOM)?.curve;
+    // Pass after pass on one way comes as near as the first.
+    if (curve === undefined || seen.has(curve)) continue;
+    seen.add(curve);
     const outside = !insideRing(border, curve.x1, curve.y1);
     for (const b of border) {
-      // No point of the way is further from its middle than half its length.
-      const least = distanceToPoint(b, xAt(curve, 0.5), yAt(curve, 0.5)) - curve.length / 2;
+      const least = distanceToPoint(b, middleX(curve), middleY(curve)) - halfAcross(curve);
       if (!outside && edge.spot !== undefined && least >= edge.value) continue;
-      const gap = gapBetween(curve, b);
-      offer(edge, outside ? -gap.distance : gap.distance, () => spot(s, gap.ax, gap.ay));
+      offerEdge(edge, s, gapBetween(curve, b), outside, spot);
     }
   }
   return edge;
+}
+
+function offerEdge(edge: Worst, s: Stroke, gap: Gap, outside: boolean, spot: SpotOf): void {
+  offer(edge, outside ? -gap.distance : gap.distance, () => spot(s, gap.ax, gap.ay));
 }
 
 /** Below clearance the cutter keeps its radius from a keep-out, and where the collet is down, the collet's. */
@@ -172,16 +191,19 @@ function checkKeepOuts(view: Sheeted, strokes: readonly Stroke[]): Worst {
   const radius = program.cutter.effectiveDiameter / 2;
   const clamp = leastOf("keep-out", "mm", 0);
   if (sheet.keepOuts.length === 0) return clamp;
+  const seen = new Map<Curve, number>();
   for (const s of strokes) {
-    const part = below(s, clearance - HEIGHT_ROOM);
-    if (part === undefined) continue;
+    const curve = below(s, clearance - HEIGHT_ROOM)?.curve;
+    if (curve === undefined) continue;
     const nut = lowest(s) + program.cutter.overhang < clearance ? COLLET_RADIUS : radius;
-    const { curve } = part;
+    const room = Math.max(nut, radius);
+    // Pass after pass on one way comes as near as the first, until the collet is down.
+    if (room <= (seen.get(curve) ?? 0)) continue;
+    seen.set(curve, room);
     for (const k of sheet.keepOuts) {
-      const reach = Math.max(nut, radius);
-      const least = middleDistance(k, xAt(curve, 0.5), yAt(curve, 0.5)) - curve.length / 2 - reach;
+      const least = middleDistance(k, middleX(curve), middleY(curve)) - halfAcross(curve) - room;
       if (clamp.spot !== undefined && least >= clamp.value) continue;
-      offer(clamp, keepDistance(curve, k) - reach, () => spot(s));
+      offerFor(clamp, keepDistance(curve, k) - room, s, spot);
     }
   }
   return clamp;

@@ -8,7 +8,7 @@ import { hypot } from "../../geometry/trig.ts";
 import { HAND_S, type Spindle } from "../../machine/machine.ts";
 import { isMove, type Trace, type TraceEvent } from "../../program/read/trace.ts";
 import type { ProofInput, ProofProgram } from "../proof.ts";
-import { leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
+import { isWorse, leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
 
 type SpotAt = (line: number) => () => Spot;
 
@@ -90,7 +90,7 @@ function checkArcs(input: ProofInput, trace: Trace, spot: SpotAt): Worst[] {
     if (!isMove(m) || m.arc === undefined) continue;
     const { cx, cy } = m.arc;
     const off = Math.abs(hypot(m.x0 - cx, m.y0 - cy) - hypot(m.x1 - cx, m.y1 - cy));
-    offer(ends, off, spot(m.line));
+    if (isWorse(ends, off)) offer(ends, off, spot(m.line));
     if (!input.machine.arcs) offer(refused, ++count, spot(m.line));
   }
   return [ends, refused];

@@ -53,12 +53,16 @@ export function leastOf(code: string, unit: string, limit: number): Worst {
 
 /** Offers a value; the spot is only made where it is the worst so far. */
 export function offer(worst: Worst, value: number, spot: () => Spot, limit = worst.limit): void {
-  const excess = worst.least ? limit - value : value - limit;
-  if (!(excess > worst.excess)) return;
-  worst.excess = excess;
+  if (!isWorse(worst, value, limit)) return;
+  worst.excess = worst.least ? limit - value : value - limit;
   worst.value = value;
   worst.limit = limit;
   worst.spot = spot();
+}
+
+/** Would the value be the worst so far? Asked first where there are many, since a spot costs a closure. */
+export function isWorse(worst: Worst, value: number, limit = worst.limit): boolean {
+  return (worst.least ? limit - value : value - limit) > worst.excess;
 }
 
 export function checkOf(worst: Worst): ProofCheck {

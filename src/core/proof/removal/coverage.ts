@@ -9,7 +9,7 @@
  * Words: a *stretch* is an interval of t, 0 ≤ from < to ≤ 1. Stretches come sorted and apart.
  */
 import { TAU } from "../../geometry/trig.ts";
-import { type Curve, distanceToPoint, turnT, xAt, yAt } from "./curve.ts";
+import { type Curve, distanceToPoint, FULL, inSpan, turnT, xAt, yAt } from "./curve.ts";
 
 export interface Stretch {
   readonly from: number;
@@ -62,6 +62,8 @@ export function uncovered(stretches: readonly Stretch[]): Stretch[] {
 const roots: number[] = [];
 
 function coveredBy(c: Curve, s: Curve, reach: number, found: Stretch[]): void {
+  if (s.left - reach > c.right || s.right + reach < c.left) return;
+  if (s.low - reach > c.high || s.high + reach < c.low) return;
   roots.length = 0;
   roots.push(0, 1);
   meetCircle(c, s.x0, s.y0, reach);
@@ -150,4 +152,56 @@ function meetLine(c: Curve, px: number, py: number, vx: number, vy: number): voi
 function keepTurn(c: Curve, x: number, y: number): void {
   const t = turnT(c, x, y);
   if (t * Math.abs(c.sweep) < TAU) keep(t);
+}
+
+/** What the quick look leaves to the exact one, mm: above rounding, and above what an arc's end misses its circle by. */
+const SURE = 2e-3;
+/** Arcs whose centres are nearer than this go side by side, mm; not where they are as small as this is large. */
+const ONE_CENTRE = 1e-3;
+const SMALL_ARC = 0.05;
+/** An end this near to a ray is on it, mm. */
+const ON_RAY = 5e-4;
+/** A whole turn, less more than a centre that near can turn the view of an arc, rad. */
+const ALL_BUT_SURE = 6;
+
+/**
+ * Does the whole curve lie within reach of one stroke, and not just so? A quick look that settles nearly all of a
+ * contour, since its cut runs beside it piece by piece. No means that it must be looked at exactly.
+ */
+export function whollyCovered(c: Curve, { curve: s, radius }: Reach, extra: number): boolean {
+  const reach = radius + extra - SURE;
+  if (s.isArc) return c.isArc && besideArc(c, s, reach);
+  // The sweep of a line is convex: what holds the corners round an arc holds the arc.
+  if (distanceToPoint(s, c.x0, c.y0) > reach || distanceToPoint(s, c.x1, c.y1) > reach)
+    return false;
+  if (!c.isArc) return true;
+  if (Math.abs(c.sweep) > 2) return false;
+  const mx = (c.x0 + c.x1) / 2 - c.cx;
+  const my = (c.y0 + c.y1) / 2 - c.cy;
+  const k = (c.r * c.r) / (mx * mx + my * my);
+  return distanceToPoint(s, c.cx + k * mx, c.cy + k * my) <= reach;
+}
+
+/** Of two arcs about nearly one centre no point is further from the other's circle than their radii differ, and a hair. */
+function besideArc(c: Curve, s: Curve, reach: number): boolean {
+  const dx = c.cx - s.cx;
+  const dy = c.cy - s.cy;
+  const apart = Math.sqrt(dx * dx + dy * dy);
+  if (apart > ONE_CENTRE || c.r < SMALL_ARC || Math.abs(c.r - s.r) + apart > reach) return false;
+  if (Math.abs(s.sweep) >= FULL) return true;
+  // Too short to pass all that the other leaves free: it lies in the other's span if its ends do.
+  if (Math.abs(c.sweep) + Math.abs(s.sweep) > ALL_BUT_SURE) return false;
+  return endBeside(s, c.x0, c.y0) && endBeside(s, c.x1, c.y1);
+}
+
+/** In the arc's span, or on the ray to one of its ends, whose disc then reaches what is beyond. */
+function endBeside(s: Curve, x: number, y: number): boolean {
+  return inSpan(s, x, y) || onRay(s, s.x0, s.y0, x, y) || onRay(s, s.x1, s.y1, x, y);
+}
+
+function onRay({ cx, cy, r }: Curve, endX: number, endY: number, x: number, y: number): boolean {
+  const ax = endX - cx;
+  const ay = endY - cy;
+  const across = ax * (y - cy) - ay * (x - cx);
+  return Math.abs(across) <= ON_RAY * r && ax * (x - cx) + ay * (y - cy) > 0;
 }

@@ -207,3 +207,11 @@ export function turnT(c: Curve, px: number, py: number): number {
 export function boxAround(c: Curve, by: number): readonly [number, number, number, number] {
   return [c.left - by, c.low - by, c.right + by, c.high + by];
 }
+
+export const middleX = (c: Curve): number => (c.left + c.right) / 2;
+export const middleY = (c: Curve): number => (c.low + c.high) / 2;
+
+/** No point of a curve is further from the middle of its box than this. */
+export function halfAcross(c: Curve): number {
+  return hypot(c.right - c.left, c.high - c.low) / 2;
+}

@@ -44,15 +44,19 @@ export function levelOf(levels: Levels, z: number): Level {
 /** All strokes that cut at all and may come into one of the boxes, with their heights: passes on one way are all there. */
 export function everyStroke(all: readonly Stroke[], boxes: readonly Box[]): Level {
   const places = gridOf(boxes, CELL);
+  const comes = new Map<Curve, boolean>();
   return gridded(
     0,
     all.filter((s) => {
       if (s.z0 >= 0 && s.z1 >= 0) return false;
-      let met = false;
+      const known = comes.get(s.curve);
+      if (known !== undefined) return known;
       const box = boxAround(s.curve, s.radius);
+      let met = false;
       visit(places, box, (i) => {
         met ||= meets(box, boxes[i] as Box);
       });
+      comes.set(s.curve, met);
       return met;
     }),
   );

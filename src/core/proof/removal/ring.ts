@@ -6,7 +6,7 @@
  * `to` beyond the length.
  */
 import type { Ring } from "../target.ts";
-import { covered, merged, type Stretch, uncovered } from "./coverage.ts";
+import { covered, merged, type Stretch, uncovered, whollyCovered } from "./coverage.ts";
 import { type Curve, directionAt, distanceToPoint, nearestT, xAt, yAt } from "./curve.ts";
 import { type Level, near } from "./level.ts";
 
@@ -68,6 +68,8 @@ export function ringFoot({ curves, sums }: Ring, x: number, y: number): number {
 /** Open stretches shorter than this are rounding between neighbouring strokes, mm. */
 const GRAIN = 0.002;
 
+const WHOLE: readonly Stretch[] = [{ from: 0, to: 1 }];
+
 export interface OpenRing {
   readonly open: readonly Stretch[];
   /** Least radius of the cutters that touched the ring; undefined where none did. */
@@ -80,7 +82,8 @@ export function openOf(ring: Ring, level: Level, extra: number): OpenRing {
   ring.curves.forEach((c, i) => {
     const base = ring.sums[i] as number;
     const strokes = near(level, c, extra);
-    const done = covered(c, strokes, extra);
+    const whole = strokes.some((s) => whollyCovered(c, s, extra));
+    const done = whole ? WHOLE : covered(c, strokes, extra);
     if (done.length > 0) {
       for (const s of strokes) radius = Math.min(radius ?? s.radius, s.radius);
     }

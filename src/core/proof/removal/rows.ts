@@ -49,11 +49,11 @@ export function remainingRows(box: Box, pitch: number, strokes: readonly Reach[]
     const a = swept.first[j] as number;
     const b = swept.first[j + 1] as number;
     // Sorted apart: before start i there is a gap where the first i spans have all ended.
-    const starts = swept.starts.subarray(a, b).sort();
-    const ends = swept.ends.subarray(a, b).sort();
-    for (let i = 0; i <= starts.length; i++) {
-      const left = i === 0 ? x0 : Math.max(x0, ends[i - 1] as number);
-      const right = i === starts.length ? x1 : Math.min(x1, starts[i] as number);
+    sortPart(swept.starts, a, b);
+    sortPart(swept.ends, a, b);
+    for (let i = a; i <= b; i++) {
+      const left = i === a ? x0 : Math.max(x0, swept.ends[i - 1] as number);
+      const right = i === b ? x1 : Math.min(x1, swept.starts[i] as number);
       if (right <= left) continue;
       from.push(left);
       to.push(right);
@@ -61,6 +61,22 @@ export function remainingRows(box: Box, pitch: number, strokes: readonly Reach[]
     first[j + 1] = from.length;
   }
   return { x0, x1, y, pitch, first, from, to, piece: new Int32Array(from.length) };
+}
+
+/** Few numbers are sorted sooner than the engine's sort is called. */
+const FEW = 40;
+
+function sortPart(values: Float64Array, first: number, end: number): void {
+  if (end - first > FEW) {
+    values.subarray(first, end).sort();
+    return;
+  }
+  for (let i = first + 1; i < end; i++) {
+    const value = values[i] as number;
+    let j = i - 1;
+    for (; j >= first && (values[j] as number) > value; j--) values[j + 1] = values[j] as number;
+    values[j + 1] = value;
+  }
 }
 
 interface Swept {
