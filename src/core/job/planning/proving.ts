@@ -3,9 +3,10 @@
  */
 import type { Outcome } from "../../finding/finding.ts";
 import { dialectOf } from "../../program/read/dialect.ts";
+import type { CuttingChecks } from "../../proof/checks/cutting.ts";
 import type { Proof, TargetSheet } from "../../proof/proof.ts";
 import { beginSheet, finishSheet, joinProofs, type SheetProof } from "../../proof/prove.ts";
-import type { Runner } from "../work/errands.ts";
+import { HERE, type Runner } from "../work/errands.ts";
 import { keyOf, type PlanMemory } from "../work/memory.ts";
 import type { Made } from "./programs.ts";
 import { proofInput, type TargetPlan } from "./target.ts";
@@ -38,18 +39,21 @@ export function proveAll(
     return memory.recall("proofs", key, () => begin(sheet, own));
   });
   function begin(sheet: TargetSheet, own: readonly Made[]): () => SheetProof {
-    const errand = elsewhere("cutting", {
+    const errand = elsewhere === HERE ? undefined : sent(sheet, own);
+    const half = beginSheet(input, sheet);
+    let whole: SheetProof | undefined;
+    return () => {
+      whole ??= finishSheet(half, errand?.());
+      return whole;
+    };
+  }
+  function sent(sheet: TargetSheet, own: readonly Made[]): () => CuttingChecks | undefined {
+    return elsewhere("cutting", {
       plan: { ...plan, sheets: plan.sheets.filter((s) => s.name === sheet.name) },
       sheet: sheet.name,
       programs: own.map((m) => ({ ...nameOf(m), text: m.written.text })),
       dialect: dialectOf(plan.machine),
     });
-    const half = beginSheet(input, sheet);
-    let whole: SheetProof | undefined;
-    return () => {
-      whole ??= finishSheet(half, errand());
-      return whole;
-    };
   }
   // Last first: errands are done in the order in which they were sent, and who fetches takes over what is not begun.
   const proofs = [...begun].reverse().map((finish) => finish());

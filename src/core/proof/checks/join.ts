@@ -2,9 +2,19 @@
  * What hangs together: every plate is free above its tabs, held by them at the underside, and nothing
  * lies loose in its holes.
  */
+
+import type { Reach } from "../removal/coverage.ts";
 import { type Levels, levelOf } from "../removal/level.ts";
 import { ringPoint } from "../removal/ring.ts";
-import { joinRows, type Piece, pieceAt, type Rows, remainingRows } from "../removal/rows.ts";
+import {
+  joinRows,
+  type Piece,
+  pieceAt,
+  type Rows,
+  remainingRows,
+  wholeRows,
+} from "../removal/rows.ts";
+import type { Stroke } from "../removal/stroke.ts";
 import { isRecess, isSolid, type Part, type Ring, type Target, within } from "../target.ts";
 import { mostOf, offer, type Worst } from "./worst.ts";
 
@@ -39,21 +49,32 @@ export function checkJoin(target: Target, levels: Levels, aboveTabs: number, box
     held: mostOf("plate-not-held", "plates", 0),
     loose: mostOf("loose-in-hole", "mm²", CRUMB),
   };
-  const under = cakeAt(box, levels, -sheet.thickness);
-  const upper = aboveTabs > -sheet.thickness ? cakeAt(box, levels, aboveTabs) : under;
+  const whole = wholeRows(box, PITCH);
+  const lowest = levelOf(levels, -sheet.thickness).strokes;
+  const under = cakeOf(whole, lowest);
+  const upper = aboveTabs > -sheet.thickness ? cakeAbove(under, lowest, levels, aboveTabs) : under;
   checkFree(target, upper, checks.free);
   const plates = checkHeld(target, under, checks.held);
   checkLoose(target, under, plates, checks.loose);
   for (const depth of new Set(target.floors)) {
-    const floor = cakeAt(box, levels, depth + 0.03);
+    const floor = cakeOf(whole, levelOf(levels, depth + 0.03).strokes);
     checkFloor(target, floor, depth, checks.loose);
   }
   return checks;
 }
 
-function cakeAt(box: Box, levels: Levels, z: number): Cake {
-  const rows = remainingRows(box, PITCH, levelOf(levels, z).strokes);
+function cakeOf(before: Rows, strokes: readonly Reach[]): Cake {
+  const rows = remainingRows(before, strokes);
   return { rows, pieces: joinRows(rows) };
+}
+
+/** What is swept further down is swept here, too: of that, the strokes that end above take the rest. */
+function cakeAbove(under: Cake, below: readonly Stroke[], levels: Levels, z: number): Cake {
+  const known = new Set(below.map((s) => s.curve));
+  return cakeOf(
+    under.rows,
+    levelOf(levels, z).strokes.filter((s) => !known.has(s.curve)),
+  );
 }
 
 /** The piece that a plate's material is, or −1 where no place in it was found. */

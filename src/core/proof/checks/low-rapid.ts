@@ -40,32 +40,44 @@ export function checkLowRapids(
     .filter((ring) => ring.feature === undefined || ring.tabs.length > 0)
     .map((ring): Piece => ({ ring, begun: false }));
   const edge = target.sheet.outline.segments.map(curveOf);
+  const seen = new Set<Curve>();
   for (const s of strokes) {
-    if (!low(s)) {
-      if (s.z0 < SKIN || s.z1 < SKIN) markBegun(pieces, s, input.limits.finishStock);
-      continue;
+    if (low(s)) offerRoom(room, roomOf(s, edge, pieces), s, { input, target });
+    // What the first pass on a way does not begin, the next does not either.
+    else if ((s.z0 < SKIN || s.z1 < SKIN) && !seen.has(s.curve)) {
+      seen.add(s.curve);
+      markBegun(pieces, s, input.limits.finishStock);
     }
-    offer(room, roomOf(s, edge, pieces), () => ({
-      at: [s.curve.x1, s.curve.y1],
-      sheet: target.sheet.name,
-      program: { file: input.programs[s.program]?.file ?? "", line: s.line },
-    }));
   }
   return room;
 }
 
-function markBegun(pieces: readonly Piece[], s: Stroke, finishStock: number): void {
-  const reach = s.radius + 2 * finishStock + 0.1;
-  const [x, y] = [xAt(s.curve, 0.5), yAt(s.curve, 0.5)];
-  const far = reach + s.curve.length;
+interface Asked {
+  readonly input: ProofInput;
+  readonly target: Target;
+}
+
+function offerRoom(room: Worst, mm: number, s: Stroke, { input, target }: Asked): void {
+  offer(room, mm, () => ({
+    at: [s.curve.x1, s.curve.y1],
+    sheet: target.sheet.name,
+    program: { file: input.programs[s.program]?.file ?? "", line: s.line },
+  }));
+}
+
+function markBegun(pieces: readonly Piece[], { curve, radius }: Stroke, finishStock: number): void {
+  const reach = radius + 2 * finishStock + 0.1;
   for (const piece of pieces) {
-    if (piece.begun || !isNear(piece.ring, x, y, far)) continue;
-    piece.begun = [0, 0.5, 1].some((t) => isBeside(piece.ring, s.curve, t, reach));
+    if (piece.begun || !isNear(piece.ring, curve, reach)) continue;
+    piece.begun =
+      isBeside(piece.ring, curve, 0, reach) ||
+      isBeside(piece.ring, curve, 0.5, reach) ||
+      isBeside(piece.ring, curve, 1, reach);
   }
 }
 
-function isNear({ box: { min, max } }: Ring, x: number, y: number, by: number): boolean {
-  return x > min.x - by && x < max.x + by && y > min.y - by && y < max.y + by;
+function isNear({ box: { min, max } }: Ring, c: Curve, by: number): boolean {
+  return c.right > min.x - by && c.left < max.x + by && c.high > min.y - by && c.low < max.y + by;
 }
 
 /** On the side of the ring where the cutter goes, and no further from it than a cut along it. */

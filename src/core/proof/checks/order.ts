@@ -40,27 +40,41 @@ export function checkOrder(input: ProofInput, target: Target, strokes: readonly 
     const y = yAt(s.curve, t);
     const reach = s.radius + 2 * input.limits.finishStock + 0.1;
     for (const plate of plates) {
-      if (!plate.begun) {
-        plate.begun = beside(plate.part.outline, x, y, reach);
-        continue;
-      }
-      const ring = featureAt(plate.part, x, y);
-      if (ring === undefined) continue;
-      offer(worst, ++late, () => ({
-        at: [x, y],
-        sheet: target.sheet.name,
-        plate: plate.part.plate.plate,
-        program: { file: input.programs[s.program]?.file ?? "", line: s.line },
-        drawing: ring.contour.segments[0]?.origin,
-      }));
+      const ring = passed(plate, x, y, reach);
+      if (ring !== undefined) offerLate(worst, ++late, { at: [x, y], s, ring, input, target });
     }
   }
   return worst;
 }
 
+/** The feature there of a plate whose outline has been cut into; that it is, is noted for the next. */
+function passed(plate: PlateState, x: number, y: number, reach: number): Ring | undefined {
+  if (plate.begun) return featureAt(plate.part, x, y);
+  plate.begun = beside(plate.part.outline, x, y, reach);
+  return undefined;
+}
+
 function featureAt(part: Part, x: number, y: number): Ring | undefined {
   if (!near(part.outline, x, y, 0)) return undefined;
   return part.inner.find((r) => within(r, x, y));
+}
+
+interface Late {
+  readonly at: readonly [number, number];
+  readonly s: Stroke;
+  readonly ring: Ring;
+  readonly input: ProofInput;
+  readonly target: Target;
+}
+
+function offerLate(worst: Worst, count: number, { at, s, ring, input, target }: Late): void {
+  offer(worst, count, () => ({
+    at,
+    sheet: target.sheet.name,
+    plate: ring.plate.plate,
+    program: { file: input.programs[s.program]?.file ?? "", line: s.line },
+    drawing: ring.contour.segments[0]?.origin,
+  }));
 }
 
 function near({ box: { min, max } }: Ring, x: number, y: number, by: number): boolean {

@@ -287,7 +287,7 @@ export function meets(field: Field, stroke: Stroke, inset: number): boolean {
   const floor = Math.min(z0, z1) + TOUCH;
   const { list, first, end } = sweptBy(
     field,
-    newSweeps(),
+    field.insets,
     { curve, radius: radius - inset },
     false,
   );

@@ -6,10 +6,10 @@
  * the pitch across the rows may be missed, anything thicker is found; no kerf is narrower than a cutter,
  * which is many rows. Bound: `pitch` in Y, rounding in X.
  *
- * Cost: (stroke heights ÷ pitch) spans, sorted row by row.
+ * Cost: (stroke heights ÷ pitch) spans, sorted row by row; what strokes leave of rows costs those strokes alone.
  */
 import type { Reach } from "./coverage.ts";
-import { addSpans, newSpans } from "./spans.ts";
+import { addSpans, type Lattice, newSpans, type Spans } from "./spans.ts";
 
 export interface Rows {
   readonly x0: number;
@@ -37,58 +37,84 @@ export interface Piece {
 
 type Box = readonly [number, number, number, number];
 
-/** Runs of what the strokes leave of the box. */
-export function remainingRows(box: Box, pitch: number, strokes: readonly Reach[]): Rows {
-  const [x0, y, x1] = box;
-  const count = Math.max(1, Math.ceil((box[3] - y) / pitch));
-  const swept = sweptSpans(y, pitch, count, strokes);
+/** Before anything is cut: one run a row. */
+export function wholeRows([x0, y, x1, y1]: Box, pitch: number): Rows {
+  const count = Math.max(1, Math.ceil((y1 - y) / pitch));
+  return {
+    x0,
+    x1,
+    y,
+    pitch,
+    first: Int32Array.from({ length: count + 1 }, (_, j) => j),
+    from: new Array<number>(count).fill(x0),
+    to: new Array<number>(count).fill(x1),
+    piece: new Int32Array(count),
+  };
+}
+
+/** What strokes leave of what has been left before. */
+export function remainingRows(before: Rows, strokes: readonly Reach[]): Rows {
+  const count = before.first.length - 1;
+  const hung = hungSpans({ y: before.y, pitch: before.pitch, count }, strokes);
   const first = new Int32Array(count + 1);
   const from: number[] = [];
   const to: number[] = [];
-  for (let j = 0; j < count; j++) {
-    const a = swept.first[j] as number;
-    const b = swept.first[j + 1] as number;
-    // Sorted apart: before start i there is a gap where the first i spans have all ended.
-    sortPart(swept.starts, a, b);
-    sortPart(swept.ends, a, b);
-    for (let i = a; i <= b; i++) {
-      const left = i === a ? x0 : Math.max(x0, swept.ends[i - 1] as number);
-      const right = i === b ? x1 : Math.min(x1, swept.starts[i] as number);
-      if (right <= left) continue;
-      from.push(left);
-      to.push(right);
+  for (let row = 0; row < count; row++) {
+    leave(before, row, takeSorted(hung, row), { from, to });
+    first[row + 1] = from.length;
+  }
+  return { ...before, first, from, to, piece: new Int32Array(from.length) };
+}
+
+/** The spans of one row, starts and ends sorted apart: before start i there is a gap where the first i spans have all ended. */
+interface Sorted {
+  starts: Float64Array;
+  ends: Float64Array;
+  count: number;
+}
+
+function leave(
+  before: Rows,
+  row: number,
+  { starts, ends, count }: Sorted,
+  { from, to }: { readonly from: number[]; readonly to: number[] },
+): void {
+  const last = before.first[row + 1] as number;
+  let i = 0;
+  for (let run = before.first[row] as number; run < last; run++) {
+    const a = before.from[run] as number;
+    const b = before.to[run] as number;
+    // The last gap before may go on into this run.
+    for (i = Math.max(0, i - 1); i <= count; i++) {
+      const left = i === 0 ? a : Math.max(a, ends[i - 1] as number);
+      const right = i === count ? b : Math.min(b, starts[i] as number);
+      if (right > left) {
+        from.push(left);
+        to.push(right);
+      }
+      if (i < count && (starts[i] as number) >= b) break;
     }
-    first[j + 1] = from.length;
-  }
-  return { x0, x1, y, pitch, first, from, to, piece: new Int32Array(from.length) };
-}
-
-/** Few numbers are sorted sooner than the engine's sort is called. */
-const FEW = 40;
-
-function sortPart(values: Float64Array, first: number, end: number): void {
-  if (end - first > FEW) {
-    values.subarray(first, end).sort();
-    return;
-  }
-  for (let i = first + 1; i < end; i++) {
-    const value = values[i] as number;
-    let j = i - 1;
-    for (; j >= first && (values[j] as number) > value; j--) values[j + 1] = values[j] as number;
-    values[j + 1] = value;
   }
 }
 
-interface Swept {
-  readonly first: Int32Array;
-  readonly starts: Float64Array;
-  readonly ends: Float64Array;
+/** All spans of all strokes, each hung on its row: span i is followed by span next[i], and −1 is none. */
+interface Hung {
+  readonly head: Int32Array;
+  next: Int32Array;
+  ends: Float64Array;
+  count: number;
+  readonly sorted: Sorted;
 }
 
-/** All spans of all strokes, row by row. */
-function sweptSpans(y: number, pitch: number, count: number, strokes: readonly Reach[]): Swept {
+function hungSpans(lattice: Lattice, strokes: readonly Reach[]): Hung {
+  const hung: Hung = {
+    head: new Int32Array(lattice.count).fill(-1),
+    next: new Int32Array(32 * strokes.length),
+    ends: new Float64Array(64 * strokes.length),
+    count: 0,
+    sorted: { starts: new Float64Array(64), ends: new Float64Array(64), count: 0 },
+  };
   const spans = newSpans();
-  const lattice = { y, pitch, count };
   let before: Reach | undefined;
   for (const s of strokes) {
     const { curve, radius } = s;
@@ -99,25 +125,69 @@ function sweptSpans(y: number, pitch: number, count: number, strokes: readonly R
       before.curve.x1 === curve.x0 &&
       before.curve.y1 === curve.y0;
     before = s;
+    spans.count = 0;
     addSpans(spans, curve, radius, lattice, joint);
+    hang(hung, spans);
   }
-  const first = new Int32Array(count + 1);
-  for (let i = 0; i < spans.count; i++) {
-    const row = spans.rows[i] as number;
-    first[row + 1] = (first[row + 1] as number) + 1;
+  return hung;
+}
+
+function hang(hung: Hung, { rows, ends, count }: Spans): void {
+  if (hung.count + count > hung.next.length) {
+    const { next, ends: old } = hung;
+    hung.next = new Int32Array(2 * (hung.count + count));
+    hung.ends = new Float64Array(2 * hung.next.length);
+    hung.next.set(next);
+    hung.ends.set(old);
   }
-  for (let j = 0; j < count; j++) first[j + 1] = (first[j + 1] as number) + (first[j] as number);
-  const starts = new Float64Array(spans.count);
-  const ends = new Float64Array(spans.count);
-  const next = first.slice();
-  for (let i = 0; i < spans.count; i++) {
-    const row = spans.rows[i] as number;
-    const at = next[row] as number;
-    next[row] = at + 1;
-    starts[at] = spans.ends[2 * i] as number;
-    ends[at] = spans.ends[2 * i + 1] as number;
+  const { head, next, ends: all } = hung;
+  let at = hung.count;
+  for (let i = 0; i < count; i++) {
+    const row = rows[i] as number;
+    all[2 * at] = ends[2 * i] as number;
+    all[2 * at + 1] = ends[2 * i + 1] as number;
+    next[at] = head[row] as number;
+    head[row] = at++;
   }
-  return { first, starts, ends };
+  hung.count = at;
+}
+
+function takeSorted({ head, next, ends, sorted }: Hung, row: number): Sorted {
+  let n = 0;
+  for (let at = head[row] as number; at >= 0; at = next[at] as number) {
+    if (n === sorted.starts.length) {
+      sorted.starts = doubled(sorted.starts);
+      sorted.ends = doubled(sorted.ends);
+    }
+    sorted.starts[n] = ends[2 * at] as number;
+    sorted.ends[n++] = ends[2 * at + 1] as number;
+  }
+  sorted.count = n;
+  sortFirst(sorted.starts, n);
+  sortFirst(sorted.ends, n);
+  return sorted;
+}
+
+function doubled(list: Float64Array): Float64Array {
+  const out = new Float64Array(2 * list.length);
+  out.set(list);
+  return out;
+}
+
+/** Few numbers are sorted sooner than the engine's sort is called. */
+const FEW = 40;
+
+function sortFirst(values: Float64Array, n: number): void {
+  if (n > FEW) {
+    values.subarray(0, n).sort();
+    return;
+  }
+  for (let i = 1; i < n; i++) {
+    const value = values[i] as number;
+    let j = i - 1;
+    for (; j >= 0 && (values[j] as number) > value; j--) values[j + 1] = values[j] as number;
+    values[j + 1] = value;
+  }
 }
 
 /** Numbers the runs by the piece of material that they are part of. */
