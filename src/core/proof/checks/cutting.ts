@@ -27,7 +27,7 @@ import {
 import { below, lowest, type Stroke } from "../removal/stroke.ts";
 import type { Target } from "../target.ts";
 import { type Bounds, type Cuttings, type Edge, engage, newRun, steps } from "./engage.ts";
-import { leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
+import { isWorse, leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
 
 /** Room for rounded coordinates, rad: 0.0001 mm over a ramp of 0.1 mm. */
 const ANGLE_ROOM = 0.001;
@@ -118,10 +118,9 @@ function judgeFeed(work: Work, s: Stroke): void {
   const cutter = work.input.programs[s.program]?.cutter as TargetCutter;
   const found = engage(field, s, work.bounds[s.program] as Bounds, met);
   if (!found.cuts) return;
-  const spot = (): Spot => spotOf(work, s);
   if (!s.drill) {
-    offer(checks.depth, found.depth, spot);
-    offer(checks.entry, degrees(found.entry), spot);
+    offerFor(work, checks.depth, found.depth, s);
+    offerFor(work, checks.entry, degrees(found.entry), s);
   }
   if (found.edge !== undefined && found.edge.width > TOUCH) judgeChip(work, s, cutter, found.edge);
 }
@@ -134,7 +133,10 @@ function judgeChip(work: Work, s: Stroke, cutter: TargetCutter, edge: Edge): voi
   const bend = curve.isArc && curve.r > 0 ? curve.r : s.bend;
   const outer = 1 + radius / bend;
   const limit = edge.width > radius ? mostAtFullWidth : most;
-  const spot = (): Spot => spotOf(work, s);
-  offer(work.checks.chipMost, perRev * edge.speed, spot, limit * (1 + CHIP_ROOM));
-  offer(work.checks.chipLeast, perRev * outer, spot, least * (1 - CHIP_ROOM));
+  offerFor(work, work.checks.chipMost, perRev * edge.speed, s, limit * (1 + CHIP_ROOM));
+  offerFor(work, work.checks.chipLeast, perRev * outer, s, least * (1 - CHIP_ROOM));
+}
+
+function offerFor(work: Work, worst: Worst, value: number, s: Stroke, limit = worst.limit): void {
+  if (isWorse(worst, value, limit)) offer(worst, value, () => spotOf(work, s), limit);
 }

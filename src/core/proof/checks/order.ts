@@ -7,7 +7,7 @@
  * an inner thing of that other plate, too.
  */
 import type { ProofInput } from "../proof.ts";
-import { distanceToPoint, nearestT, xAt, yAt } from "../removal/curve.ts";
+import { type Curve, distanceToPoint, nearestT, xAt, yAt } from "../removal/curve.ts";
 import { insideRing } from "../removal/inside.ts";
 import type { Stroke } from "../removal/stroke.ts";
 import { type Part, type Ring, type Target, within } from "../target.ts";
@@ -39,8 +39,8 @@ export function checkOrder(input: ProofInput, target: Target, strokes: readonly 
     const x = xAt(s.curve, t);
     const y = yAt(s.curve, t);
     const reach = s.radius + 2 * input.limits.finishStock + 0.1;
-    for (const plate of plates) {
-      const ring = passed(plate, x, y, reach);
+    for (let i = 0; i < plates.length; i++) {
+      const ring = passed(plates[i] as PlateState, x, y, reach);
       if (ring !== undefined) offerLate(worst, ++late, { at: [x, y], s, ring, input, target });
     }
   }
@@ -84,12 +84,16 @@ function near({ box: { min, max } }: Ring, x: number, y: number, by: number): bo
 /** Is the point just outside the outline? */
 export function beside(outline: Ring, x: number, y: number, reach: number): boolean {
   if (!near(outline, x, y, reach)) return false;
-  return outline.curves.some((c) => {
-    if (distanceToPoint(c, x, y) > reach) return false;
-    const t = nearestT(c, x, y);
-    const away = 1 + 1e-3;
-    const px = xAt(c, t);
-    const py = yAt(c, t);
-    return !insideRing(outline.curves, px + (x - px) * away, py + (y - py) * away);
-  });
+  return outline.curves.some(
+    (c) => distanceToPoint(c, x, y) <= reach && isBeyond(outline, c, x, y),
+  );
+}
+
+/** Is a point on the other side of the outline's curve than the plate, seen from the nearest place on it? */
+function isBeyond({ curves }: Ring, c: Curve, x: number, y: number): boolean {
+  const t = nearestT(c, x, y);
+  const away = 1 + 1e-3;
+  const px = xAt(c, t);
+  const py = yAt(c, t);
+  return !insideRing(curves, px + (x - px) * away, py + (y - py) * away);
 }

@@ -82,13 +82,23 @@ function coveredBy(c: Curve, s: Curve, reach: number, found: Stretch[]): void {
     meetLine(c, s.x0 + nx, s.y0 + ny, vx, vy);
     meetLine(c, s.x0 - nx, s.y0 - ny, vx, vy);
   }
-  roots.sort((a, b) => a - b);
+  sortRoots();
   for (let i = 1; i < roots.length; i++) {
     const from = roots[i - 1] as number;
     const to = roots[i] as number;
     if (to <= from) continue;
     const middle = (from + to) / 2;
     if (distanceToPoint(s, xAt(c, middle), yAt(c, middle)) <= reach) found.push({ from, to });
+  }
+}
+
+/** A dozen at most: sorted by insertion, since a general sort costs more than all the rest here. */
+function sortRoots(): void {
+  for (let i = 1; i < roots.length; i++) {
+    const root = roots[i] as number;
+    let j = i - 1;
+    for (; j >= 0 && (roots[j] as number) > root; j--) roots[j + 1] = roots[j] as number;
+    roots[j + 1] = root;
   }
 }
 

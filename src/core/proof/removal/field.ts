@@ -12,7 +12,7 @@
  * Cost: one look for each point that the cutter passes over; 4 bytes a point, touched where cut. Which points a way
  * sweeps is worked out once for all passes on it, 12 bytes for each row of each way.
  */
-import { newSweeps, type Points, type Sweeps, type Swept, sweptBy } from "./spans.ts";
+import { endOf, mostOf, newSweeps, type Points, STRETCHES, type Sweeps, sweepOf } from "./spans.ts";
 import type { Stroke } from "./stroke.ts";
 
 export interface Field extends Points {
@@ -65,7 +65,7 @@ export function newField(box: Box, finestDiameter: number): Field {
     insets: newSweeps(),
     bites: new Float64Array(MANY_BITES),
     bitten: new Int32Array(MANY_BITES),
-    last: { x: 0, y: 0, z: 1, radius: 0 },
+    last: { x: Number.NaN, y: Number.NaN, z: Number.NaN, radius: Number.NaN },
   };
 }
 
@@ -104,23 +104,33 @@ export interface Met {
   y: number;
 }
 
+/**
+ * Before the first step. A field that is first written whole is laid out for whole numbers, and when it turns out to hold
+ * others, all code that was compiled for it is thrown away: so those that may begin as no number.
+ */
 export const newMet = (): Met => ({
   points: 0,
   deep: 0,
-  depth: 0,
-  deepSum: 0,
-  turns: 0,
-  x: 0,
-  y: 0,
+  depth: Number.NaN,
+  deepSum: Number.NaN,
+  turns: Number.NaN,
+  x: Number.NaN,
+  y: Number.NaN,
 });
 
 interface Work {
   readonly field: Field;
+  readonly tops: Float32Array;
+  readonly bites: Float64Array;
+  readonly bitten: Int32Array;
   readonly stroke: Stroke;
   /** Deepest bite that is allowed, mm. */
   readonly allowed: number;
   readonly met: Met;
-  readonly swept: Swept;
+  /** Of the field's sweeps. */
+  readonly list: Int32Array;
+  readonly sweep: number;
+  readonly end: number;
 }
 
 /** Takes a step out of the stock and says what it met. `met` is written over. */
@@ -140,12 +150,17 @@ export function mill(field: Field, stroke: Stroke, allowed: number, met: Met): v
     last.x === curve.x0 &&
     last.y === curve.y0 &&
     last.radius === radius;
-  const swept = sweptBy(field, field.sweeps, stroke, joint && last.z <= z0);
-  if (field.bites.length < swept.most) {
-    field.bites = new Float64Array(2 * swept.most);
-    field.bitten = new Int32Array(2 * swept.most);
+  const { sweeps } = field;
+  const sweep = sweepOf(field, sweeps, curve, radius, joint && last.z <= z0);
+  const most = mostOf(sweeps, sweep);
+  if (field.bites.length < most) {
+    field.bites = new Float64Array(2 * most);
+    field.bitten = new Int32Array(2 * most);
   }
-  const work = { field, stroke, allowed, met, swept };
+  const { tops, bites, bitten } = field;
+  const { list } = sweeps;
+  const end = endOf(sweeps, sweep);
+  const work = { field, tops, bites, bitten, stroke, allowed, met, list, sweep, end };
   if (level) millLevel(work);
   else millSlope(work);
   last.x = curve.x1;
@@ -156,13 +171,11 @@ export function mill(field: Field, stroke: Stroke, allowed: number, met: Met): v
 
 /** A proof spends most of its time here and in `millSlope`: they do nothing but cut, and note the bites. */
 function millLevel(work: Work): void {
-  const { field, stroke, swept } = work;
-  const { tops, bites, bitten } = field;
-  const { list, end } = swept;
+  const { tops, bites, bitten, stroke, list, sweep, end } = work;
   // The field holds single precision: the same rounding, or a tip would lie under itself.
   const tip = Math.fround(Math.min(stroke.z0, stroke.z1));
   const level = Math.max(stroke.z0, stroke.z1);
-  for (let i = swept.first; i < end; i += 3) {
+  for (let i = sweep + STRETCHES; i < end; i += 3) {
     const last = list[i + 1] as number;
     let n = 0;
     for (let k = list[i] as number; k <= last; k++) {
@@ -181,15 +194,14 @@ function millLevel(work: Work): void {
 }
 
 function millSlope(work: Work): void {
-  const { field, stroke, swept } = work;
-  const { tops, x, y, pitch, columns, bites, bitten } = field;
-  const { list, end } = swept;
+  const { field, tops, bites, bitten, stroke, list, sweep, end } = work;
+  const { x, y, pitch, columns } = field;
   const { curve: c, radius, z0, z1 } = stroke;
   const deepest = Math.min(z0, z1);
   const v = slopeOf(stroke);
   const reach2 = radius * radius * v.per2;
   let n = 0;
-  for (let i = swept.first; i < end; i += 3) {
+  for (let i = sweep + STRETCHES; i < end; i += 3) {
     const last = list[i + 1] as number;
     const row = list[i + 2] as number;
     const wy = y + (row + 0.5) * pitch - c.y0;
@@ -214,22 +226,22 @@ function millSlope(work: Work): void {
   if (c.isArc) work.met.turns = turnsOf(work, n);
 }
 
-/** Counts the first `n` bites noted. */
-function tally({ field, allowed, met }: Work, n: number): void {
-  const { bites, bitten } = field;
-  if (met.points === 0) placeMet(field, met, bitten[0] as number);
+/** Counts the first `n` bites noted. All branches are taken from the start: one that is new throws compiled code away. */
+function tally({ field, bites, bitten, allowed, met }: Work, n: number): void {
   let deep = 0;
   let deepSum = 0;
   let { depth } = met;
+  let firstDeep = 0;
+  for (let i = n - 1; i >= 0; i--) firstDeep = (bites[i] as number) > allowed ? i : firstDeep;
   for (let i = 0; i < n; i++) {
     const bite = bites[i] as number;
-    if (bite <= allowed) {
-      if (bite > depth) depth = bite;
-      continue;
-    }
-    if (deep++ === 0 && met.deep === 0) placeMet(field, met, bitten[i] as number);
-    deepSum += bite;
+    const isDeep = bite > allowed ? 1 : 0;
+    deep += isDeep;
+    deepSum += isDeep * bite;
+    depth = Math.max(depth, (1 - isDeep) * bite);
   }
+  const worse = met.deep === 0 && deep > 0;
+  if (worse || met.points === 0) placeMet(field, met, bitten[worse ? firstDeep : 0] as number);
   met.points += n;
   met.deep += deep;
   met.deepSum += deepSum;
@@ -237,8 +249,8 @@ function tally({ field, allowed, met }: Work, n: number): void {
 }
 
 /** Sum of 1/ρ over the first `n` points noted, which lie on one row. */
-function turnsOnRow({ field, stroke }: Work, n: number, row: number): number {
-  const { x, y, pitch, columns, bitten } = field;
+function turnsOnRow({ field, bitten, stroke }: Work, n: number, row: number): number {
+  const { x, y, pitch, columns } = field;
   const dx0 = x + (0.5 - row * columns) * pitch - stroke.curve.cx;
   const dy = y + (row + 0.5) * pitch - stroke.curve.cy;
   let turns = 0;
@@ -249,8 +261,8 @@ function turnsOnRow({ field, stroke }: Work, n: number, row: number): number {
 }
 
 /** The same over points wherever they lie. */
-function turnsOf({ field, stroke }: Work, n: number): number {
-  const { x, y, pitch, columns, bitten } = field;
+function turnsOf({ field, bitten, stroke }: Work, n: number): number {
+  const { x, y, pitch, columns } = field;
   let turns = 0;
   for (let i = 0; i < n; i++) {
     const k = bitten[i] as number;
@@ -285,16 +297,14 @@ export function meets(field: Field, stroke: Stroke, inset: number): boolean {
   const { curve, radius, z0, z1 } = stroke;
   if (radius <= inset) return false;
   const floor = Math.min(z0, z1) + TOUCH;
-  const { list, first, end } = sweptBy(
-    field,
-    field.insets,
-    { curve, radius: radius - inset },
-    false,
-  );
-  for (let i = first; i < end; i += 3) {
+  const { insets, tops } = field;
+  const sweep = sweepOf(field, insets, curve, radius - inset, false);
+  const { list } = insets;
+  const end = endOf(insets, sweep);
+  for (let i = sweep + STRETCHES; i < end; i += 3) {
     const last = list[i + 1] as number;
     for (let k = list[i] as number; k <= last; k++) {
-      if ((field.tops[k] as number) > floor) return true;
+      if ((tops[k] as number) > floor) return true;
     }
   }
   return false;

@@ -36,23 +36,29 @@ export function gridOf(boxes: readonly Box[], cell: number): Grid {
   const columns = Math.max(1, Math.ceil((x1 - x0) / wide));
   const rows = Math.max(1, Math.ceil((y1 - y0) / wide));
   const first = new Int32Array(columns * rows + 1);
-  const grid = { cell: wide, x: x0, y: y0, columns, rows, first };
+  const lattice: Lattice = { cell: wide, x: x0, y: y0, columns, rows };
   for (const box of boxes) {
-    eachCell(grid, box, (at) => {
-      first[at + 1] = (first[at + 1] as number) + 1;
-    });
+    const { i0, i1, j0, j1 } = cellsOf(lattice, box);
+    for (let j = j0; j <= j1; j++) {
+      for (let at = j * columns + i0 + 1; at <= j * columns + i1 + 1; at++) {
+        first[at] = (first[at] as number) + 1;
+      }
+    }
   }
   for (let i = 1; i < first.length; i++) first[i] = (first[i] as number) + (first[i - 1] as number);
   const list = new Int32Array(first[columns * rows] as number);
   const next = first.slice();
-  boxes.forEach((box, thing) => {
-    eachCell(grid, box, (at) => {
-      const place = next[at] as number;
-      list[place] = thing;
-      next[at] = place + 1;
-    });
-  });
-  return { ...grid, list, seen: new Int32Array(boxes.length), round: 0 };
+  for (let thing = 0; thing < boxes.length; thing++) {
+    const { i0, i1, j0, j1 } = cellsOf(lattice, boxes[thing] as Box);
+    for (let j = j0; j <= j1; j++) {
+      for (let at = j * columns + i0; at <= j * columns + i1; at++) {
+        const place = next[at] as number;
+        list[place] = thing;
+        next[at] = place + 1;
+      }
+    }
+  }
+  return { ...lattice, first, list, seen: new Int32Array(boxes.length), round: 0 };
 }
 
 type Lattice = Pick<Grid, "cell" | "x" | "y" | "columns" | "rows">;
@@ -62,26 +68,35 @@ function index(v: number, cell: number, count: number): number {
   return Math.max(0, Math.min(Math.floor(v / cell), count - 1));
 }
 
-function eachCell(grid: Lattice, box: Box, take: (at: number) => void): void {
-  const i0 = index(box[0] - grid.x, grid.cell, grid.columns);
-  const i1 = index(box[2] - grid.x, grid.cell, grid.columns);
-  const j1 = index(box[3] - grid.y, grid.cell, grid.rows);
-  for (let j = index(box[1] - grid.y, grid.cell, grid.rows); j <= j1; j++) {
-    for (let i = i0; i <= i1; i++) take(j * grid.columns + i);
-  }
+interface Cells {
+  readonly i0: number;
+  readonly i1: number;
+  readonly j0: number;
+  readonly j1: number;
+}
+
+function cellsOf({ cell, x, y, columns, rows }: Lattice, box: Box): Cells {
+  return {
+    i0: index(box[0] - x, cell, columns),
+    i1: index(box[2] - x, cell, columns),
+    j0: index(box[1] - y, cell, rows),
+    j1: index(box[3] - y, cell, rows),
+  };
 }
 
 /** Every thing whose cells meet the box, once. */
 export function visit(grid: Grid, box: Box, take: (thing: number) => void): void {
   grid.round++;
-  const { seen, round, first, list } = grid;
-  eachCell(grid, box, (at) => {
-    const end = first[at + 1] as number;
-    for (let k = first[at] as number; k < end; k++) {
+  const { seen, round, first, list, columns } = grid;
+  const { i0, i1, j0, j1 } = cellsOf(grid, box);
+  for (let j = j0; j <= j1; j++) {
+    // The cells of a row lie in a row in the list, too.
+    const end = first[j * columns + i1 + 1] as number;
+    for (let k = first[j * columns + i0] as number; k < end; k++) {
       const thing = list[k] as number;
       if (seen[thing] === round) continue;
       seen[thing] = round;
       take(thing);
     }
-  });
+  }
 }

@@ -9,7 +9,7 @@
  * Cost: (stroke heights ÷ pitch) spans, sorted row by row; what strokes leave of rows costs those strokes alone.
  */
 import type { Reach } from "./coverage.ts";
-import { addSpans, type Lattice, newSpans, type Spans } from "./spans.ts";
+import { type Lattice, type Spans, spansOf } from "./spans.ts";
 
 export interface Rows {
   readonly x0: number;
@@ -55,66 +55,55 @@ export function wholeRows([x0, y, x1, y1]: Box, pitch: number): Rows {
 /** What strokes leave of what has been left before. */
 export function remainingRows(before: Rows, strokes: readonly Reach[]): Rows {
   const count = before.first.length - 1;
-  const hung = hungSpans({ y: before.y, pitch: before.pitch, count }, strokes);
+  hangAll({ y: before.y, pitch: before.pitch, count }, strokes);
   const first = new Int32Array(count + 1);
-  const from: number[] = [];
-  const to: number[] = [];
+  left.from = [];
+  left.to = [];
   for (let row = 0; row < count; row++) {
-    leave(before, row, takeSorted(hung, row), { from, to });
-    first[row + 1] = from.length;
+    const spans = sortRow(row);
+    const end = before.first[row + 1] as number;
+    for (let run = before.first[row] as number; run < end; run++) {
+      leave(before.from[run] as number, before.to[run] as number, spans);
+    }
+    first[row + 1] = left.from.length;
   }
+  const { from, to } = left;
   return { ...before, first, from, to, piece: new Int32Array(from.length) };
 }
 
-/** The spans of one row, starts and ends sorted apart: before start i there is a gap where the first i spans have all ended. */
-interface Sorted {
-  starts: Float64Array;
-  ends: Float64Array;
-  count: number;
-}
+/** What is left so far, run by run. */
+const left: { from: number[]; to: number[] } = { from: [], to: [] };
 
-function leave(
-  before: Rows,
-  row: number,
-  { starts, ends, count }: Sorted,
-  { from, to }: { readonly from: number[]; readonly to: number[] },
-): void {
-  const last = before.first[row + 1] as number;
-  let i = 0;
-  for (let run = before.first[row] as number; run < last; run++) {
-    const a = before.from[run] as number;
-    const b = before.to[run] as number;
-    // The last gap before may go on into this run.
-    for (i = Math.max(0, i - 1); i <= count; i++) {
-      const left = i === 0 ? a : Math.max(a, ends[i - 1] as number);
-      const right = i === count ? b : Math.min(b, starts[i] as number);
-      if (right > left) {
-        from.push(left);
-        to.push(right);
-      }
-      if (i < count && (starts[i] as number) >= b) break;
+/** What the first `count` sorted spans leave between two places: before start i there is a gap where i spans have all ended. */
+function leave(a: number, b: number, count: number): void {
+  const { starts, ends } = sorted;
+  for (let i = 0; i <= count; i++) {
+    const from = i === 0 ? a : Math.max(a, ends[i - 1] as number);
+    const to = i === count ? b : Math.min(b, starts[i] as number);
+    if (to > from) {
+      left.from.push(from);
+      left.to.push(to);
     }
+    if (from >= b) return;
   }
 }
 
-/** All spans of all strokes, each hung on its row: span i is followed by span next[i], and −1 is none. */
-interface Hung {
-  readonly head: Int32Array;
-  next: Int32Array;
-  ends: Float64Array;
-  count: number;
-  readonly sorted: Sorted;
-}
+/**
+ * The spans of all strokes, each hung on its row: on row j hangs span head[j], and by span i hangs span next[i]; −1 is none.
+ * Used again and again, as are the spans of one row, starts and ends sorted apart.
+ */
+const hung = {
+  head: new Int32Array(0),
+  next: new Int32Array(0),
+  ends: new Float64Array(0),
+  count: 0,
+};
+const sorted = { starts: new Float64Array(64), ends: new Float64Array(64) };
 
-function hungSpans(lattice: Lattice, strokes: readonly Reach[]): Hung {
-  const hung: Hung = {
-    head: new Int32Array(lattice.count).fill(-1),
-    next: new Int32Array(32 * strokes.length),
-    ends: new Float64Array(64 * strokes.length),
-    count: 0,
-    sorted: { starts: new Float64Array(64), ends: new Float64Array(64), count: 0 },
-  };
-  const spans = newSpans();
+function hangAll(lattice: Lattice, strokes: readonly Reach[]): void {
+  if (hung.head.length < lattice.count) hung.head = new Int32Array(lattice.count);
+  hung.head.fill(-1);
+  hung.count = 0;
   let before: Reach | undefined;
   for (const s of strokes) {
     const { curve, radius } = s;
@@ -125,17 +114,14 @@ function hungSpans(lattice: Lattice, strokes: readonly Reach[]): Hung {
       before.curve.x1 === curve.x0 &&
       before.curve.y1 === curve.y0;
     before = s;
-    spans.count = 0;
-    addSpans(spans, curve, radius, lattice, joint);
-    hang(hung, spans);
+    hang(spansOf(curve, radius, lattice, joint));
   }
-  return hung;
 }
 
-function hang(hung: Hung, { rows, ends, count }: Spans): void {
+function hang({ rows, ends, count }: Spans): void {
   if (hung.count + count > hung.next.length) {
     const { next, ends: old } = hung;
-    hung.next = new Int32Array(2 * (hung.count + count));
+    hung.next = new Int32Array(2 * (hung.count + count) + 4096);
     hung.ends = new Float64Array(2 * hung.next.length);
     hung.next.set(next);
     hung.ends.set(old);
@@ -152,7 +138,9 @@ function hang(hung: Hung, { rows, ends, count }: Spans): void {
   hung.count = at;
 }
 
-function takeSorted({ head, next, ends, sorted }: Hung, row: number): Sorted {
+/** How many spans hang on a row, once they are sorted. */
+function sortRow(row: number): number {
+  const { head, next, ends } = hung;
   let n = 0;
   for (let at = head[row] as number; at >= 0; at = next[at] as number) {
     if (n === sorted.starts.length) {
@@ -162,13 +150,12 @@ function takeSorted({ head, next, ends, sorted }: Hung, row: number): Sorted {
     sorted.starts[n] = ends[2 * at] as number;
     sorted.ends[n++] = ends[2 * at + 1] as number;
   }
-  sorted.count = n;
   sortFirst(sorted.starts, n);
   sortFirst(sorted.ends, n);
-  return sorted;
+  return n;
 }
 
-function doubled(list: Float64Array): Float64Array {
+function doubled(list: Float64Array): Float64Array<ArrayBuffer> {
   const out = new Float64Array(2 * list.length);
   out.set(list);
   return out;
@@ -194,15 +181,6 @@ function sortFirst(values: Float64Array, n: number): void {
 export function joinRows(rows: Rows): Piece[] {
   const { first, from, to } = rows;
   const parent = new Int32Array(from.length);
-  const find = (i: number): number => {
-    let at = i;
-    while (parent[at] !== at) {
-      // Halving the path keeps it short.
-      parent[at] = parent[parent[at] as number] as number;
-      at = parent[at] as number;
-    }
-    return at;
-  };
   for (let j = 0; j + 1 < first.length; j++) {
     let k = first[Math.max(0, j - 1)] as number;
     const end = first[j] as number;
@@ -210,21 +188,31 @@ export function joinRows(rows: Rows): Piece[] {
       parent[run] = run;
       while (k < end && (to[k] as number) <= (from[run] as number)) k++;
       for (let m = k; m < end && (from[m] as number) < (to[run] as number); m++) {
-        parent[find(m)] = find(run);
+        parent[rootOf(parent, m)] = rootOf(parent, run);
       }
     }
   }
-  return collect(rows, find);
+  return collect(rows, parent);
 }
 
-function collect(rows: Rows, find: (i: number) => number): Piece[] {
+function rootOf(parent: Int32Array, i: number): number {
+  let at = i;
+  while (parent[at] !== at) {
+    // Halving the path keeps it short.
+    parent[at] = parent[parent[at] as number] as number;
+    at = parent[at] as number;
+  }
+  return at;
+}
+
+function collect(rows: Rows, parent: Int32Array): Piece[] {
   const { first, from, to, piece } = rows;
   const numbers = new Int32Array(from.length).fill(-1);
   const pieces: Piece[] = [];
   const last = first.length - 2;
   for (let j = 0; j <= last; j++) {
     for (let run = first[j] as number; run < (first[j + 1] as number); run++) {
-      const root = find(run);
+      const root = rootOf(parent, run);
       let n = numbers[root] as number;
       if (n < 0) {
         n = pieces.length;

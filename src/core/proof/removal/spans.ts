@@ -20,47 +20,42 @@ export interface Points extends Lattice {
   readonly columns: number;
 }
 
-/** A list that is used again and again, and grows where it must. */
+/** Span i goes from ends[2 i] to ends[2 i + 1] on row rows[i]. */
 export interface Spans {
-  /** Span i goes from ends[2 i] to ends[2 i + 1] on row rows[i]. */
   ends: Float64Array;
   rows: Int32Array;
   count: number;
 }
 
+/** One list for all, used again and again: a second one would be another thing to the engine, and double its work. */
+const spans: Spans = { ends: new Float64Array(1024), rows: new Int32Array(512), count: 0 };
+
 /** Two discs and three stretches of a sector at most. */
 const MOST_IN_ROW = 5;
 
-export function newSpans(): Spans {
-  return { ends: new Float64Array(1024), rows: new Int32Array(512), count: 0 };
-}
-
-function makeRoom(list: Spans, more: number): void {
-  const wanted = list.count + more;
-  if (wanted <= list.rows.length) return;
-  const { ends, rows } = list;
-  list.ends = new Float64Array(4 * wanted);
-  list.rows = new Int32Array(2 * wanted);
-  list.ends.set(ends);
-  list.rows.set(rows);
-}
-
-/** Adds the spans of all rows that a sweep meets. `joint`: the disc at the start may be left out. */
-export function addSpans(
-  list: Spans,
+/**
+ * The spans of all rows that a sweep meets, in a list that the next call writes over. `joint`: the disc at the start may
+ * be left out.
+ */
+export function spansOf(
   c: Curve,
   radius: number,
-  lattice: Lattice,
+  { y, pitch, count }: Lattice,
   joint: boolean,
-): void {
-  const { y, pitch, count } = lattice;
+): Spans {
+  spans.count = 0;
   const first = Math.max(0, Math.ceil((c.low - radius - y) / pitch - 0.5));
   const last = Math.min(count - 1, Math.floor((c.high + radius - y) / pitch - 0.5));
-  if (last < first) return;
-  makeRoom(list, (last - first + 1) * MOST_IN_ROW);
+  if (last < first) return spans;
+  const most = (last - first + 1) * MOST_IN_ROW;
+  if (most > spans.rows.length) {
+    spans.ends = new Float64Array(4 * most);
+    spans.rows = new Int32Array(2 * most);
+  }
   const band = { y, pitch, first, last };
-  if (c.isArc) alongArc(list, c, radius, band, joint);
-  else alongLine(list, c, radius, band, joint);
+  if (c.isArc) alongArc(c, radius, band, joint);
+  else alongLine(c, radius, band, joint);
+  return spans;
 }
 
 interface Band {
@@ -70,12 +65,12 @@ interface Band {
   readonly last: number;
 }
 
-function put(list: Spans, row: number, from: number, to: number): void {
-  const { ends, rows, count } = list;
+function put(row: number, from: number, to: number): void {
+  const { ends, rows, count } = spans;
   ends[2 * count] = from;
   ends[2 * count + 1] = to;
   rows[count] = row;
-  list.count = count + 1;
+  spans.count = count + 1;
 }
 
 /** From where to where a row has been found to be swept so far. */
@@ -92,7 +87,7 @@ function widenBySide(t: number, x: number, dx: number): void {
 }
 
 /** The discs at both ends and the two long sides between them: convex, so the outermost meetings are all. */
-function alongLine(list: Spans, c: Curve, radius: number, band: Band, joint: boolean): void {
+function alongLine(c: Curve, radius: number, band: Band, joint: boolean): void {
   const { x0, y0, x1, y1, length } = c;
   const r2 = radius * radius;
   const dx = x1 - x0;
@@ -105,8 +100,9 @@ function alongLine(list: Spans, c: Curve, radius: number, band: Band, joint: boo
     range[0] = Number.POSITIVE_INFINITY;
     range[1] = Number.NEGATIVE_INFINITY;
     const start2 = r2 - (y - y0) * (y - y0);
-    const start = start2 > 0 ? Math.sqrt(start2) : 0;
-    if (start2 > 0) widen(x0 - start, x0 + start);
+    const start = Math.sqrt(Math.max(0, start2));
+    const meets = start2 > 0;
+    if (meets) widen(x0 - start, x0 + start);
     if (length > 0) {
       const end2 = r2 - (y - y1) * (y - y1);
       if (end2 > 0) widen(x1 - Math.sqrt(end2), x1 + Math.sqrt(end2));
@@ -114,41 +110,41 @@ function alongLine(list: Spans, c: Curve, radius: number, band: Band, joint: boo
       widenBySide((y - y0 + ny) / dy, x0 - nx, dx);
     }
     // The disc at the start may be cut out of the one span that there is, since that holds all of it.
-    if (joint && start2 > 0) putRange(list, row, x0 - start, x0 + start);
-    else putRange(list, row, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY);
+    if (joint && meets) putRange(row, x0 - start, x0 + start);
+    else putRange(row, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY);
   }
 }
 
 /** The range less what lies between `from` and `to`. */
-function putRange(list: Spans, row: number, from: number, to: number): void {
+function putRange(row: number, from: number, to: number): void {
   const low = range[0] as number;
   const high = range[1] as number;
   if (!(high > low)) return;
-  if (low < from) put(list, row, low, from);
-  if (high > to) put(list, row, Math.max(low, to), high);
+  if (low < from) put(row, low, from);
+  if (high > to) put(row, Math.max(low, to), high);
 }
 
-function alongArc(list: Spans, c: Curve, radius: number, band: Band, joint: boolean): void {
+function alongArc(c: Curve, radius: number, band: Band, joint: boolean): void {
   const r2 = radius * radius;
   const closed = c.x1 === c.x0 && c.y1 === c.y0;
   for (let row = band.first; row <= band.last; row++) {
     const y = band.y + (row + 0.5) * band.pitch;
-    if (!joint) disc(list, row, c.x0, r2 - (y - c.y0) * (y - c.y0));
-    if (!closed) disc(list, row, c.x1, r2 - (y - c.y1) * (y - c.y1));
-    sector(list, c, radius, row, y);
+    if (!joint) disc(row, c.x0, r2 - (y - c.y0) * (y - c.y0));
+    if (!closed) disc(row, c.x1, r2 - (y - c.y1) * (y - c.y1));
+    sector(c, radius, row, y);
   }
 }
 
-function disc(list: Spans, row: number, x: number, h2: number): void {
+function disc(row: number, x: number, h2: number): void {
   if (h2 <= 0) return;
   const h = Math.sqrt(h2);
-  put(list, row, x - h, x + h);
+  put(row, x - h, x + h);
 }
 
 const marks = new Float64Array(6);
 
 /** The ring sector round an arc: cut the row where it may begin or end, judge the middles. */
-function sector(list: Spans, c: Curve, radius: number, row: number, y: number): void {
+function sector(c: Curve, radius: number, row: number, y: number): void {
   const outer = c.r + radius;
   const inner = Math.max(0, c.r - radius);
   const dy = y - c.cy;
@@ -178,7 +174,7 @@ function sector(list: Spans, c: Curve, radius: number, row: number, y: number): 
     const dx = (from + to) / 2;
     const d2 = dx * dx + dy * dy;
     if (d2 <= outer * outer && d2 >= inner * inner && inSpan(c, c.cx + dx, y)) {
-      put(list, row, c.cx + from, c.cx + to);
+      put(row, c.cx + from, c.cx + to);
     }
   }
 }
@@ -193,65 +189,82 @@ function sortMarks(n: number): void {
   }
 }
 
-/** The points under a sweep: first, last and row of each stretch of them, list[first] to list[end − 1]. May repeat points. */
-export interface Swept {
-  readonly radius: number;
-  readonly joint: boolean;
-  readonly list: Int32Array;
-  readonly first: number;
-  readonly end: number;
-  /** No more points than this. */
-  readonly most: number;
-}
-
-/** What has been swept of some points, by the curves that went over them. */
+/**
+ * The points under sweeps. A sweep is a number: at it, `list` has where its stretches end, how many points they hold at
+ * most and whether its joint was left out, and then for each stretch the first point, the last one and the row. In
+ * numbers alone, since there are some ten thousand, and an object for each costs more than all that is in it.
+ */
 export interface Sweeps {
-  readonly known: Map<Curve, Swept>;
-  /** Where the next one goes: they share arrays, since an array of its own costs more than all that is in it. */
   list: Int32Array;
   used: number;
-  readonly spans: Spans;
+  /** By the curves that went over the points, with this radius. */
+  readonly known: Map<Curve, number>;
+  radius: number;
 }
 
-const CHUNK = 1 << 15;
+export const STRETCHES = 3;
+const NOT_YET = -1;
 
 export function newSweeps(): Sweeps {
-  return { known: new Map(), list: new Int32Array(CHUNK), used: 0, spans: newSpans() };
+  return {
+    list: new Int32Array(0),
+    used: 0,
+    known: new Map(),
+    radius: Number.NaN,
+  };
 }
 
-/** `joint`: the disc at the start of the curve may be left out. */
-export function sweptBy(
+export const endOf = ({ list }: Sweeps, sweep: number): number => list[sweep] as number;
+export const mostOf = ({ list }: Sweeps, sweep: number): number => list[sweep + 1] as number;
+
+/** The sweep of a curve. May repeat points. `joint`: the disc at the start of the curve may be left out. */
+export function sweepOf(
   points: Points,
   sweeps: Sweeps,
-  { curve, radius }: { readonly curve: Curve; readonly radius: number },
+  curve: Curve,
+  radius: number,
   joint: boolean,
-): Swept {
-  const known = sweeps.known.get(curve);
-  if (known !== undefined && known.joint === joint && known.radius === radius) return known;
-  const { x, pitch, columns } = points;
-  const { spans } = sweeps;
-  spans.count = 0;
-  addSpans(spans, curve, radius, points, joint);
-  if (sweeps.used + 3 * spans.count > sweeps.list.length) {
-    sweeps.list = new Int32Array(Math.max(CHUNK, 3 * spans.count));
+): number {
+  if (sweeps.radius !== radius) {
+    sweeps.known.clear();
     sweeps.used = 0;
+    sweeps.radius = radius;
   }
-  const { list, used: first } = sweeps;
-  let end = first;
+  const known = sweeps.known.get(curve) ?? NOT_YET;
+  if (known !== NOT_YET && sweeps.list[known + 2] === (joint ? 1 : 0)) return known;
+  const { count } = spansOf(curve, radius, points, joint);
+  const sweep = sweeps.used;
+  makeListRoom(sweeps, STRETCHES + 3 * count);
+  addStretches(points, sweeps);
+  sweeps.list[sweep + 2] = joint ? 1 : 0;
+  sweeps.known.set(curve, sweep);
+  return sweep;
+}
+
+function makeListRoom(sweeps: Sweeps, more: number): void {
+  const { list, used } = sweeps;
+  if (used + more <= list.length) return;
+  sweeps.list = new Int32Array(2 * (used + more) + 4096);
+  sweeps.list.set(list);
+}
+
+function addStretches({ x, pitch, columns }: Points, sweeps: Sweeps): void {
+  const { list, used } = sweeps;
+  const { ends, rows, count } = spans;
+  let at = used + STRETCHES;
   let most = 0;
-  for (let i = 0; i < spans.count; i++) {
-    const from = Math.ceil(((spans.ends[2 * i] as number) - x) / pitch - 0.5);
-    const to = Math.floor(((spans.ends[2 * i + 1] as number) - x) / pitch - 0.5);
+  for (let i = 0; i < count; i++) {
+    const from = Math.ceil(((ends[2 * i] as number) - x) / pitch - 0.5);
+    const to = Math.floor(((ends[2 * i + 1] as number) - x) / pitch - 0.5);
     if (to < from || to < 0 || from >= columns) continue;
-    const row = spans.rows[i] as number;
-    list[end] = row * columns + Math.max(0, from);
-    list[end + 1] = row * columns + Math.min(columns - 1, to);
-    list[end + 2] = row;
-    end += 3;
+    const row = rows[i] as number;
+    list[at] = row * columns + Math.max(0, from);
+    list[at + 1] = row * columns + Math.min(columns - 1, to);
+    list[at + 2] = row;
+    at += 3;
     most += to - from + 1;
   }
-  sweeps.used = end;
-  const swept = { radius, joint, list, first, end, most };
-  sweeps.known.set(curve, swept);
-  return swept;
+  list[used] = at;
+  list[used + 1] = most;
+  sweeps.used = at;
 }
