@@ -18,8 +18,8 @@ export interface Rows {
   readonly pitch: number;
   /** Row j has the runs first[j] … first[j + 1] − 1, from left to right and apart. */
   readonly first: Int32Array;
-  readonly from: readonly number[];
-  readonly to: readonly number[];
+  readonly from: Float64Array;
+  readonly to: Float64Array;
   /** Number of the piece that a run belongs to, set by `joinRows`. */
   readonly piece: Int32Array;
 }
@@ -40,39 +40,57 @@ type Box = readonly [number, number, number, number];
 /** Before anything is cut: one run a row. */
 export function wholeRows([x0, y, x1, y1]: Box, pitch: number): Rows {
   const count = Math.max(1, Math.ceil((y1 - y) / pitch));
-  return {
-    x0,
-    x1,
-    y,
-    pitch,
-    first: Int32Array.from({ length: count + 1 }, (_, j) => j),
-    from: new Array<number>(count).fill(x0),
-    to: new Array<number>(count).fill(x1),
-    piece: new Int32Array(count),
-  };
+  left.count = 0;
+  const first = new Int32Array(count + 1);
+  for (let row = 0; row < count; row++) {
+    addRun(x0, x1);
+    first[row + 1] = left.count;
+  }
+  return rowsLeft({ x0, x1, y, pitch }, first);
 }
 
 /** What strokes leave of what has been left before. */
 export function remainingRows(before: Rows, strokes: readonly Reach[]): Rows {
   const count = before.first.length - 1;
   hangAll({ y: before.y, pitch: before.pitch, count }, strokes);
+  left.count = 0;
   const first = new Int32Array(count + 1);
-  left.from = [];
-  left.to = [];
   for (let row = 0; row < count; row++) {
-    const spans = sortRow(row);
-    const end = before.first[row + 1] as number;
-    for (let run = before.first[row] as number; run < end; run++) {
-      leave(before.from[run] as number, before.to[run] as number, spans);
-    }
-    first[row + 1] = left.from.length;
+    leaveOfRow(before, row);
+    first[row + 1] = left.count;
   }
-  const { from, to } = left;
-  return { ...before, first, from, to, piece: new Int32Array(from.length) };
+  return rowsLeft(before, first);
 }
 
-/** What is left so far, run by run. */
-const left: { from: number[]; to: number[] } = { from: [], to: [] };
+/** The runs that are left so far; used again and again. */
+const left = { from: new Float64Array(4096), to: new Float64Array(4096), count: 0 };
+
+function addRun(from: number, to: number): void {
+  if (left.count === left.from.length) {
+    left.from = doubled(left.from);
+    left.to = doubled(left.to);
+  }
+  left.from[left.count] = from;
+  left.to[left.count++] = to;
+}
+
+function rowsLeft(
+  { x0, x1, y, pitch }: Pick<Rows, "x0" | "x1" | "y" | "pitch">,
+  first: Int32Array,
+): Rows {
+  const { count } = left;
+  const from = left.from.slice(0, count);
+  const to = left.to.slice(0, count);
+  return { x0, x1, y, pitch, first, from, to, piece: new Int32Array(count) };
+}
+
+function leaveOfRow(before: Rows, row: number): void {
+  const spans = sortRow(row);
+  const end = before.first[row + 1] as number;
+  for (let run = before.first[row] as number; run < end; run++) {
+    leave(before.from[run] as number, before.to[run] as number, spans);
+  }
+}
 
 /** What the first `count` sorted spans leave between two places: before start i there is a gap where i spans have all ended. */
 function leave(a: number, b: number, count: number): void {
@@ -80,10 +98,7 @@ function leave(a: number, b: number, count: number): void {
   for (let i = 0; i <= count; i++) {
     const from = i === 0 ? a : Math.max(a, ends[i - 1] as number);
     const to = i === count ? b : Math.min(b, starts[i] as number);
-    if (to > from) {
-      left.from.push(from);
-      left.to.push(to);
-    }
+    if (to > from) addRun(from, to);
     if (from >= b) return;
   }
 }
@@ -179,20 +194,23 @@ function sortFirst(values: Float64Array, n: number): void {
 
 /** Numbers the runs by the piece of material that they are part of. */
 export function joinRows(rows: Rows): Piece[] {
-  const { first, from, to } = rows;
-  const parent = new Int32Array(from.length);
-  for (let j = 0; j + 1 < first.length; j++) {
-    let k = first[Math.max(0, j - 1)] as number;
-    const end = first[j] as number;
-    for (let run = end; run < (first[j + 1] as number); run++) {
-      parent[run] = run;
-      while (k < end && (to[k] as number) <= (from[run] as number)) k++;
-      for (let m = k; m < end && (from[m] as number) < (to[run] as number); m++) {
-        parent[rootOf(parent, m)] = rootOf(parent, run);
-      }
+  const parent = new Int32Array(rows.from.length);
+  for (let j = 0; j + 1 < rows.first.length; j++) joinRow(rows, parent, j);
+  return collect(rows, parent);
+}
+
+/** Joins the runs of a row to those of the row before that they touch. */
+function joinRow({ first, from, to }: Rows, parent: Int32Array, j: number): void {
+  let k = first[Math.max(0, j - 1)] as number;
+  const end = first[j] as number;
+  const last = first[j + 1] as number;
+  for (let run = end; run < last; run++) {
+    parent[run] = run;
+    while (k < end && (to[k] as number) <= (from[run] as number)) k++;
+    for (let m = k; m < end && (from[m] as number) < (to[run] as number); m++) {
+      parent[rootOf(parent, m)] = rootOf(parent, run);
     }
   }
-  return collect(rows, parent);
 }
 
 function rootOf(parent: Int32Array, i: number): number {
