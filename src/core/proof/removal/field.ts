@@ -198,6 +198,8 @@ function millSlope(work: Work): void {
   const { x, y, pitch, columns } = field;
   const { curve: c, radius, z0, z1 } = stroke;
   const deepest = Math.min(z0, z1);
+  const fall = z1 - z0;
+  const falls = fall < 0;
   const v = slopeOf(stroke);
   const reach2 = radius * radius * v.per2;
   let n = 0;
@@ -211,13 +213,15 @@ function millSlope(work: Work): void {
       const wx = x + (k - row * columns + 0.5) * pitch - c.x0;
       const along = wx * v.x + wy * v.y;
       const off = wx * v.y - wy * v.x;
-      const half = Math.sqrt(Math.max(0, reach2 - off * off));
-      const arrival = z0 + (z1 - z0) * Math.min(1, Math.max(0, along - half));
-      const leaving = z0 + (z1 - z0) * Math.min(1, Math.max(0, along + half));
-      const lowest = Math.min(arrival, leaving);
+      const half2 = reach2 - off * off;
+      const half = half2 > 0 ? Math.sqrt(half2) : 0;
+      const arrival = z0 + fall * share(along - half);
+      const leaving = z0 + fall * share(along + half);
+      const lowest = falls ? leaving : arrival;
       if (lowest < top) tops[k] = lowest;
-      if (top - arrival <= TOUCH) continue;
-      bites[n] = top - arrival;
+      const bite = top - arrival;
+      if (bite <= TOUCH) continue;
+      bites[n] = bite;
       bitten[n++] = k;
     }
   }
@@ -226,19 +230,27 @@ function millSlope(work: Work): void {
   if (c.isArc) work.met.turns = turnsOf(work, n);
 }
 
+/** Of the way, no more than all of it. */
+function share(t: number): number {
+  if (t < 0) return 0;
+  if (t > 1) return 1;
+  return t;
+}
+
 /** Counts the first `n` bites noted. All branches are taken from the start: one that is new throws compiled code away. */
 function tally({ field, bites, bitten, allowed, met }: Work, n: number): void {
   let deep = 0;
   let deepSum = 0;
   let { depth } = met;
   let firstDeep = 0;
-  for (let i = n - 1; i >= 0; i--) firstDeep = (bites[i] as number) > allowed ? i : firstDeep;
   for (let i = 0; i < n; i++) {
     const bite = bites[i] as number;
     const isDeep = bite > allowed ? 1 : 0;
     deep += isDeep;
+    firstDeep += deep > 0 ? 0 : 1;
     deepSum += isDeep * bite;
-    depth = Math.max(depth, (1 - isDeep) * bite);
+    const shallow = (1 - isDeep) * bite;
+    if (shallow > depth) depth = shallow;
   }
   const worse = met.deep === 0 && deep > 0;
   if (worse || met.points === 0) placeMet(field, met, bitten[worse ? firstDeep : 0] as number);
