@@ -89,6 +89,30 @@ describe("the field", () => {
   });
 });
 
+test("passes that share their curves cut what passes with curves of their own cut", () => {
+  fc.assert(
+    fc.property(fc.array(anyStroke, { minLength: 1, maxLength: 4 }), (list) => {
+      const passes = [0, -0.4, -0.4, -0.9].flatMap((by) =>
+        list.map((s) => ({ ...s, z0: s.z0 + by, z1: s.z1 + by })),
+      );
+      const shared = newField(BOX, 2);
+      const own = newField(BOX, 2);
+      const cuttings = new Map();
+      const [a, b] = [newMet(), newMet()];
+      for (const s of passes) {
+        const copies = steps({ ...s, curve: { ...s.curve } });
+        for (const [i, step] of steps(s, cuttings).entries()) {
+          mill(shared, step, 0.6, a);
+          mill(own, copies[i] as Stroke, 0.6, b);
+          expect(a).toEqual(b);
+        }
+      }
+      expect(shared.tops).toEqual(own.tops);
+    }),
+    { numRuns: 25 },
+  );
+});
+
 const bounds = (): Bounds => ({ rampAngle: 0.06, light: 0.3, deepest: 0.62, run: newRun() });
 
 /** The last step of the last stroke: in the midst of the cut. */

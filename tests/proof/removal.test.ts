@@ -5,7 +5,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { readProgram } from "../../src/core/program/read/read.ts";
 import type { ProofProgram } from "../../src/core/proof/proof.ts";
-import { covered, uncovered } from "../../src/core/proof/removal/coverage.ts";
+import { covered, uncovered, whollyCovered } from "../../src/core/proof/removal/coverage.ts";
 import {
   arcCurve,
   type Curve,
@@ -17,6 +17,7 @@ import {
 import { gapBetween } from "../../src/core/proof/removal/gap.ts";
 import { insideRing } from "../../src/core/proof/removal/inside.ts";
 import { levelOf, newLevels } from "../../src/core/proof/removal/level.ts";
+import { joinRows, remainingRows, wholeRows } from "../../src/core/proof/removal/rows.ts";
 import { below, type Stroke, strokesOf } from "../../src/core/proof/removal/stroke.ts";
 import { exactArea } from "./support/area.ts";
 import { cutter, sheet } from "./support/job.ts";
@@ -201,4 +202,87 @@ describe("distances between curves", () => {
       }),
     );
   });
+});
+
+const coordinate = fc.double({ min: -8, max: 8, noNaN: true });
+
+/** A line, or an arc round a place, and a stroke beside it: how far, how much it falls short, how far its centre is off. */
+const beside = fc
+  .record({
+    arc: fc.boolean(),
+    x: coordinate,
+    y: coordinate,
+    r: fc.double({ min: 1.2, max: 6, noNaN: true }),
+    a: fc.double({ min: -3, max: 3, noNaN: true }),
+    sweep: fc.oneof(
+      fc.double({ min: 0.1, max: 6.2, noNaN: true }),
+      fc.double({ min: -6.2, max: -0.1, noNaN: true }),
+      fc.constant(2 * Math.PI),
+    ),
+    off: fc.double({ min: -1.02, max: 1.02, noNaN: true }),
+    short: fc.oneof(fc.constant(0), fc.double({ min: -0.3, max: 0.3, noNaN: true })),
+    astray: fc.oneof(fc.constant(0), fc.double({ min: -2e-3, max: 2e-3, noNaN: true })),
+  })
+  .map(({ arc, x, y, r, a, sweep, off, short, astray }): [Curve, Curve] => {
+    const round = (cx: number, radius: number, from: number, by: number): Curve => {
+      const at = (t: number) => [cx + radius * Math.cos(t), y + radius * Math.sin(t)] as const;
+      return arcCurve([...at(from), ...at(from + by)], cx, y, radius, by);
+    };
+    if (arc) {
+      const less = Math.abs(sweep) > 6.25 ? 0 : short;
+      return [round(x, r, a, sweep), round(x + astray, r + off, a + less, sweep - 2 * less)];
+    }
+    const [ux, uy] = [Math.cos(a), Math.sin(a)];
+    const at = (t: number, by: number) => [x + ux * t - uy * by, y + uy * t + ux * by] as const;
+    return [
+      lineCurve(...at(0, 0), ...at(r, 0)),
+      lineCurve(...at(short, off), ...at(r - short, off + astray)),
+    ];
+  });
+
+test("what the quick look takes for covered is covered, looked at exactly, and most of it is found", () => {
+  let found = 0;
+  let there = 0;
+  fc.assert(
+    fc.property(beside, ([c, s]) => {
+      const stroke = { curve: s, radius: 1 };
+      const quick = whollyCovered(c, stroke, 0.01);
+      const open = uncovered(covered(c, [stroke], 0.01));
+      if (quick) expect(open).toEqual([]);
+      if (quick) found++;
+      if (open.length === 0) there++;
+    }),
+    { numRuns: 1500 },
+  );
+  expect(there).toBeGreaterThan(300);
+  expect(found).toBeGreaterThan(there * 0.6);
+});
+
+test("moves on one way share their curve, and no others do", () => {
+  const lap = ["G1 X10 Y0", "G3 X10 Y4 I0 J2", "G1 X0 Y4", "G3 X0 Y0 I0 J-2"];
+  const back = ["G2 X0 Y4 I0 J2", "G1 X10 Y4", "G2 X10 Y0 I0 J-2", "G1 X0 Y0"];
+  const passes = ["G0 X0 Y0", "G1 Z-1 F100", ...lap, "G1 Z-2", ...lap, "G1 Z-3", ...back];
+  const curves = strokesFrom(passes, 2).map((s) => s.curve);
+  const [first, second, third] = [3, 8, 13].map((i) => curves.slice(i, i + 4));
+  expect(first?.map((c) => c.length > 0)).toEqual([true, true, true, true]);
+  second?.forEach((c, i) => {
+    expect(c).toBe(first?.[i]);
+  });
+  expect(new Set([...(first ?? []), ...(third ?? [])]).size).toBe(8);
+});
+
+test("what strokes leave does not depend on whether they are taken one after another or at once", () => {
+  const stroke = fc
+    .tuple(coordinate, coordinate, coordinate, coordinate)
+    .map((ends) => ({ curve: lineCurve(...ends), radius: 0.9 }));
+  const some = fc.array(stroke, { minLength: 0, maxLength: 6 });
+  fc.assert(
+    fc.property(some, some, (a, b) => {
+      const whole = wholeRows([-10, -10, 10, 10], 0.25);
+      const atOnce = joinRows(remainingRows(whole, [...a, ...b]));
+      const inTurn = joinRows(remainingRows(remainingRows(whole, a), b));
+      expect(inTurn).toEqual(atOnce);
+    }),
+    { numRuns: 200 },
+  );
 });
