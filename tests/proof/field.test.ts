@@ -107,7 +107,7 @@ test("passes that share their curves cut what passes with curves of their own cu
           expect(a).toEqual(b);
         }
       }
-      expect(shared.tops).toEqual(own.tops);
+      expect(shared.tops.findIndex((top, i) => top !== own.tops[i])).toBe(-1);
     }),
     { numRuns: 25 },
   );
