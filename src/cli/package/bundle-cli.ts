@@ -32,7 +32,11 @@ async function bundled(entries: Record<string, string>, dir: string): Promise<st
     // Has machine code of its own, which does not go into a bundle; only a clone's page asks for it.
     external: "rolldown",
   });
-  const { output } = await bundle.write({ dir, format: "cjs", comments: { legal: true, annotation: false, jsdoc: false } });
+  const { output } = await bundle.write({
+    dir,
+    format: "cjs",
+    comments: { legal: true, annotation: false, jsdoc: false },
+  });
   await bundle.close();
   return output.flatMap((file) => (file.type === "chunk" ? file.moduleIds : []));
 }

@@ -8,9 +8,9 @@ import {
   lengthOf,
   nearestOn,
   part,
-  placeSegment,
   pointAt,
   reversed,
+  segmentPlacing,
   tangentAt,
 } from "./segment.ts";
 import type { Arc, Box, Contour, Point, Rigid, Segment } from "./shape.ts";
@@ -71,7 +71,7 @@ export function oriented(contour: Contour, ccw: boolean): Contour {
 
 /** A flip turns the direction of travel round; `placeContour` keeps counter-clockwise counter-clockwise. */
 export function placeContour(contour: Contour, m: Rigid): Contour {
-  const segments = closeUp(contour.segments.map((s) => placeSegment(s, m)));
+  const segments = closeUp(contour.segments.map(segmentPlacing(m)));
   return m.flipped ? reversedContour({ segments }) : { segments };
 }
 

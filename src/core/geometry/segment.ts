@@ -144,10 +144,17 @@ function footOnArc(s: Arc, p: Point): number {
 }
 
 export function placePoint(p: Point, m: Rigid): Point {
-  const x = m.flipped ? -p.x : p.x;
-  const c = cos(m.angle);
-  const s = sin(m.angle);
-  return { x: x * c - p.y * s + m.x, y: x * s + p.y * c + m.y };
+  return placing(m)(p);
+}
+
+/** The same for many points: sine and cosine are worked out once. */
+export function placing({ x, y, angle, flipped }: Rigid): (p: Point) => Point {
+  const c = cos(angle);
+  const s = sin(angle);
+  return (p) => {
+    const px = flipped ? -p.x : p.x;
+    return { x: px * c - p.y * s + x, y: px * s + p.y * c + y };
+  };
 }
 
 /** The way back: `placePoint(unplacePoint(p, m), m)` is p. */
@@ -159,15 +166,14 @@ export function unplacePoint(p: Point, m: Rigid): Point {
   return { x: m.flipped ? -x : x, y };
 }
 
-export function placeSegment(seg: Segment, m: Rigid): Segment {
-  const from = placePoint(seg.from, m);
-  const to = seg.to === seg.from ? from : placePoint(seg.to, m);
-  if (seg.kind === "line") return { ...seg, from, to };
-  return {
-    ...seg,
-    from,
-    to,
-    centre: placePoint(seg.centre, m),
-    sweep: m.flipped ? -seg.sweep : seg.sweep,
+export function segmentPlacing(m: Rigid): (seg: Segment) => Segment {
+  const place = placing(m);
+  return (seg) => {
+    const from = place(seg.from);
+    const to = seg.to === seg.from ? from : place(seg.to);
+    if (seg.kind === "line") return { kind: "line", from, to, origin: seg.origin };
+    const { radius, origin } = seg;
+    const sweep = m.flipped ? -seg.sweep : seg.sweep;
+    return { kind: "arc", from, to, centre: place(seg.centre), radius, sweep, origin };
   };
 }

@@ -180,12 +180,18 @@ function clearHere(ground: TabGround, s: number, carries: number): boolean {
   const wall = wallPoint(ground, s);
   const reach = (index: SegmentIndex, from: number, to: number): boolean =>
     index.hits(along(wall, n, from), along(wall, n, to)).length > 0;
-  const kerf = 2 * ground.radius;
+  const before = tabReach(ground.radius);
   return (
     !reach(ground.plate, OFF_WALL, carries) &&
-    !reach(ground.neighbours, -OFF_WALL, -(2 * kerf + WEB)) &&
-    !reach(ground.edges, -OFF_WALL, -(kerf + WEB))
+    !reach(ground.neighbours, -OFF_WALL, -before.wall) &&
+    !reach(ground.edges, -OFF_WALL, -before.edge)
   );
+}
+
+/** What is further from a wall than this has no part in where its tabs stand: other walls, and the sheet's edge, mm. */
+export function tabReach(radius: number): { readonly wall: number; readonly edge: number } {
+  const kerf = 2 * radius;
+  return { wall: 2 * kerf + WEB, edge: kerf + WEB };
 }
 
 function nearEdge(edge: { from: Point; to: Point }, p: Point, reach: number): boolean {
