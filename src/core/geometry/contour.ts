@@ -36,6 +36,14 @@ export function perimeter(contour: Contour): number {
   return sum;
 }
 
+/**
+ * Does a circle of this radius lie within the contour, told from its area and length alone? False may be either way.
+ * A ≤ ρ L for the largest such radius ρ (Osserman, Bonnesen-style isoperimetric inequalities, 1979; from memory).
+ */
+export function isWider(contour: Contour, radius: number): boolean {
+  return Math.abs(signedArea(contour)) > radius * perimeter(contour);
+}
+
 export function bounds(contour: Contour): Box {
   return boundsOf(contour.segments);
 }
