@@ -8,6 +8,7 @@ import { type TraceTime, timeOf } from "../../motion/time.ts";
 import type { Part } from "../../motion/wear/split.ts";
 import { dialectOf } from "../../program/read/dialect.ts";
 import { readProgram } from "../../program/read/read.ts";
+import { rereadProgram } from "../../program/read/reread.ts";
 import type { Trace } from "../../program/read/trace.ts";
 import { prepareProgram, type WriteContext, type Written } from "../../program/write/write.ts";
 import { type Cut, type CutProgram, platesOf } from "../../toolpath/cut.ts";
@@ -45,7 +46,7 @@ function changeBefore(last: Part | undefined, part: Part): WriteContext["change"
   return part.newCutter ? "worn" : "sheet";
 }
 
-/** Read twice: the minutes in the head are known once the program has been read and timed. */
+/** The minutes in the head are known once the program has been read and timed; what is kept was read with them. */
 function makeProgram(part: Part, context: WriteContext, memory: PlanMemory): Made {
   const { program } = part;
   const { machine } = context;
@@ -54,18 +55,20 @@ function makeProgram(part: Part, context: WriteContext, memory: PlanMemory): Mad
   const mark = program.trial === undefined ? "" : "trial-";
   const file = `${mark}${number}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
   const draft = prepareProgram(program, context);
-  const minutes = timeOf(readProgram(file, draft.text(), dialect), machine).seconds / 60;
-  const blockLines = draft.blockLines(minutes);
-  const written = { ...draft, text: draft.text(minutes), blockLines };
+  const timeless = draft.text(0);
   // Equal texts get the same trace, by which a proof knows that there is nothing new to prove.
-  const { trace, time } = memory.recall(
+  const { text, trace, time } = memory.recall(
     "traces",
-    () => keyOf(file, written.text, machine),
+    () => keyOf(file, timeless, machine),
     () => {
-      const read = readProgram(file, written.text, dialect);
-      return { trace: read, time: timeOf(read, machine) };
+      const read = readProgram(file, timeless, dialect);
+      const timed = timeOf(read, machine);
+      const whole = draft.text(timed.seconds / 60);
+      const before = { text: timeless, trace: read };
+      return { text: whole, trace: rereadProgram(before, whole, dialect), time: timed };
     },
   );
+  const written = { ...draft, text, blockLines: draft.blockLines(time.seconds / 60) };
   return { file, program, written, trace, time, cutMetres: feedWay(program) / 1000, part };
 }
 
