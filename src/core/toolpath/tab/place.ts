@@ -144,13 +144,16 @@ function spotFor(
   place: number,
 ): Omit<Spot, "off"> | undefined {
   const { track, radius } = ground;
+  // Room for the rise on both sides, though it is needed on one: mirrored plates get mirrored tabs.
+  const toEnd = stretch.endless
+    ? Number.POSITIVE_INFINITY
+    : Math.min(place - stretch.from, stretch.to - place);
+  const needed = wish.rise + wish.clear - SAME;
+  // A bridge is no shorter than its chord.
+  if (toEnd - wish.width / 2 - radius < needed) return undefined;
   const half = halfBridge(track, place, wish.width, radius);
-  let room = track.length;
-  if (!stretch.endless) {
-    // Room for the rise on both sides, though it is needed on one: mirrored plates get mirrored tabs.
-    room = Math.min(place - stretch.from, stretch.to - place) - half;
-    if (room < wish.rise + wish.clear - SAME) return undefined;
-  }
+  const room = Math.min(track.length, toEnd - half);
+  if (room < needed) return undefined;
   const s = place % track.length;
   const at = wallPoint(ground, s);
   if (ground.mating.some((edge) => nearEdge(edge, at, half + CORNER_CLEAR))) return undefined;
