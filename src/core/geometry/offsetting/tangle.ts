@@ -6,7 +6,7 @@
  * So each tangle can be clipped by itself, and a plate with one bad corner does not send all its
  * windows through Clipper. Cost: O(n) grid queries; O(n) winding for each pair of nested boxes.
  */
-import { boundsOf, boxesTouch } from "../contour.ts";
+import { boundsOf, boxesTouch, windingRound } from "../contour.ts";
 import { coincide, meetings } from "../intersect.ts";
 import { indexOf } from "../nearest.ts";
 import { boxOf, distance, line, pointAt } from "../segment.ts";
@@ -111,25 +111,4 @@ function baseOf(group: readonly Track[], tracks: readonly Track[]): number {
     if (!group.includes(t) && boxesTouch(t.box, at)) sum += windingRound(t.curves, p);
   }
   return sum;
-}
-
-/** How often a closed chain of segments winds round a point that is not on it. */
-export function windingRound(chain: readonly Segment[], p: Point): number {
-  let winding = 0;
-  for (const s of chain) {
-    const side = sideOf(s.from, s.to, p);
-    if (s.from.y <= p.y && s.to.y > p.y && side > 0) winding++;
-    if (s.to.y <= p.y && s.from.y > p.y && side < 0) winding--;
-    if (s.kind !== "arc" || distance(s.centre, p) >= s.radius) continue;
-    // The cap between chord and arc lies right of the chord of a left turn, however far it turns.
-    if (s.from === s.to || (s.sweep > 0 ? side < 0 : side > 0)) winding += s.sweep > 0 ? 1 : -1;
-  }
-  return winding;
-}
-
-/** Left (1) or right (−1) of a–b; a point on the line counts as moved up, then right, by next to nothing. */
-function sideOf(a: Point, b: Point, p: Point): number {
-  const dx = b.x - a.x;
-  const dy = b.y - a.y;
-  return Math.sign(dx * (p.y - a.y) - dy * (p.x - a.x)) || Math.sign(dx) || -Math.sign(dy);
 }
