@@ -8,9 +8,9 @@ import {
   lengthOf,
   nearestOn,
   part,
+  placing,
   pointAt,
   reversed,
-  segmentPlacing,
   tangentAt,
 } from "./segment.ts";
 import type { Arc, Box, Contour, Point, Rigid, Segment } from "./shape.ts";
@@ -79,7 +79,22 @@ export function oriented(contour: Contour, ccw: boolean): Contour {
 
 /** A flip turns the direction of travel round; `placeContour` keeps counter-clockwise counter-clockwise. */
 export function placeContour(contour: Contour, m: Rigid): Contour {
-  const segments = closeUp(contour.segments.map(segmentPlacing(m)));
+  const place = placing(m);
+  const last = contour.segments.at(-1);
+  if (last === undefined) return contour;
+  let from = place(last.to);
+  const segments = contour.segments.map((s): Segment => {
+    const start = from;
+    const { origin } = s;
+    const to = place(s.to);
+    from = to;
+    if (s.kind === "line") return { kind: "line", from: start, to, origin };
+    const { radius } = s;
+    const sweep = m.flipped ? -s.sweep : s.sweep;
+    const whole: boolean = isFullCircle(s);
+    const arc = { centre: place(s.centre), radius, sweep, origin };
+    return { kind: "arc", from: whole ? to : start, to, ...arc };
+  });
   return m.flipped ? reversedContour({ segments }) : { segments };
 }
 

@@ -183,15 +183,3 @@ export function unplacePoint(p: Point, m: Rigid): Point {
   const y = -(p.x - m.x) * s + (p.y - m.y) * c;
   return { x: m.flipped ? -x : x, y };
 }
-
-export function segmentPlacing(m: Rigid): (seg: Segment) => Segment {
-  const place = placing(m);
-  return (seg) => {
-    const from = place(seg.from);
-    const to = seg.to === seg.from ? from : place(seg.to);
-    if (seg.kind === "line") return { kind: "line", from, to, origin: seg.origin };
-    const { radius, origin } = seg;
-    const sweep = m.flipped ? -seg.sweep : seg.sweep;
-    return { kind: "arc", from, to, centre: place(seg.centre), radius, sweep, origin };
-  };
-}
