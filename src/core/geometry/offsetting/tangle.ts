@@ -9,7 +9,7 @@
 import { boundsOf, boxesTouch, windingRound } from "../contour.ts";
 import { coincide, meetings } from "../intersect.ts";
 import { indexOf } from "../nearest.ts";
-import { boxOf, distance, line, pointAt } from "../segment.ts";
+import { boxOf, distance, line, pointAt, tangentAt } from "../segment.ts";
 import type { Box, Point, Segment } from "../shape.ts";
 import { WELD } from "../tolerance.ts";
 import type { Rail } from "./rail.ts";
@@ -41,6 +41,10 @@ export function tanglesOf(rails: readonly Rail[], ground: number): Tangle[] {
     return r;
   };
   const plain = tracks.map((t) => t.rail.via.every((v) => v.length === 0));
+  const only = tracks.length === 1 ? tracks[0] : undefined;
+  if (only !== undefined && plain[0] === true && bendsOneWay(only.curves)) {
+    return [{ rails: [only.rail], plain: true, base: ground }];
+  }
   const index = indexOf(tracks.flatMap((t) => t.curves));
   index.segments.forEach((a, i) => {
     for (const j of index.near(boxOf(a), WELD)) {
@@ -65,6 +69,28 @@ export function tanglesOf(rails: readonly Rail[], ground: number): Tangle[] {
     base: ground + baseOf(group, tracks),
   }));
 }
+
+/** A closed chain that only ever turns to one side, as the offset of a ring once round, cannot cross itself. */
+function bendsOneWay(curves: readonly Segment[]): boolean {
+  let way = 0;
+  const turns = (side: number): boolean => {
+    way = way === 0 ? side : way;
+    return way === side;
+  };
+  return curves.every((s, i) => {
+    if (s.kind === "arc" && !turns(Math.sign(s.sweep))) return false;
+    const next = curves[(i + 1) % curves.length] as Segment;
+    if (next === s) return true;
+    const u = tangentAt(s, 1);
+    const v = tangentAt(next, 0);
+    const cross = u.x * v.y - u.y * v.x;
+    const onward = u.x * v.x + u.y * v.y > 0;
+    return onward && Math.abs(cross) < STILL ? true : turns(Math.sign(cross));
+  });
+}
+
+/** Tangent neighbours turn by the rounding of their drawing, rad. */
+const STILL = 1e-6;
 
 function trackOf(rail: Rail): Track {
   const curves: Segment[] = [];
