@@ -78,7 +78,8 @@ export function checkCutting(
   const cuttings: Cuttings = new Map();
   for (const stroke of strokes) {
     const inside = below(stroke, -1e-4);
-    if (inside !== undefined) for (const step of steps(inside, cuttings)) judge(work, step);
+    const pieces = inside === undefined ? [] : steps(inside, cuttings);
+    for (let i = 0; i < pieces.length; i++) judge(work, pieces[i] as Stroke);
     if (inside === undefined || stroke.rapid) run.excess = 0;
   }
   release(field);

@@ -12,7 +12,16 @@
  * Cost: one look for each point that the cutter passes over; 4 bytes a point, touched where cut. Which points a way
  * sweeps is worked out once for all passes on it, 12 bytes for each row of each way.
  */
-import { endOf, mostOf, newSweeps, type Points, STRETCHES, type Sweeps, sweepOf } from "./spans.ts";
+import {
+  endOf,
+  mostOf,
+  newSweeps,
+  type Points,
+  STRETCH,
+  STRETCHES,
+  type Sweeps,
+  sweepOf,
+} from "./spans.ts";
 import type { Stroke } from "./stroke.ts";
 
 export interface Field extends Points {
@@ -175,7 +184,7 @@ function millLevel(work: Work): void {
   // The field holds single precision: the same rounding, or a tip would lie under itself.
   const tip = Math.fround(Math.min(stroke.z0, stroke.z1));
   const level = Math.max(stroke.z0, stroke.z1);
-  for (let i = sweep + STRETCHES; i < end; i += 3) {
+  for (let i = sweep + STRETCHES; i < end; i += STRETCH) {
     const last = list[i + 1] as number;
     let n = 0;
     for (let k = list[i] as number; k <= last; k++) {
@@ -203,7 +212,7 @@ function millSlope(work: Work): void {
   const v = slopeOf(stroke);
   const reach2 = radius * radius * v.per2;
   let n = 0;
-  for (let i = sweep + STRETCHES; i < end; i += 3) {
+  for (let i = sweep + STRETCHES; i < end; i += STRETCH) {
     const last = list[i + 1] as number;
     const row = list[i + 2] as number;
     const wy = y + (row + 0.5) * pitch - c.y0;
@@ -313,7 +322,7 @@ export function meets(field: Field, stroke: Stroke, inset: number): boolean {
   const sweep = sweepOf(field, insets, curve, radius - inset, false);
   const { list } = insets;
   const end = endOf(insets, sweep);
-  for (let i = sweep + STRETCHES; i < end; i += 3) {
+  for (let i = sweep + STRETCHES; i < end; i += STRETCH) {
     const last = list[i + 1] as number;
     for (let k = list[i] as number; k <= last; k++) {
       if ((tops[k] as number) > floor) return true;

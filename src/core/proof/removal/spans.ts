@@ -202,8 +202,12 @@ export interface Sweeps {
   radius: number;
 }
 
+/** Where the stretches of a sweep begin, and how many numbers each has. */
 export const STRETCHES = 3;
+export const STRETCH = 3;
 const NOT_YET = -1;
+/** 64 MB: a program of a million different moves gains nothing by what is kept of them. */
+const MOST_KEPT = 1.6e7;
 
 export function newSweeps(): Sweeps {
   return {
@@ -225,7 +229,7 @@ export function sweepOf(
   radius: number,
   joint: boolean,
 ): number {
-  if (sweeps.radius !== radius) {
+  if (sweeps.radius !== radius || sweeps.used > MOST_KEPT) {
     sweeps.known.clear();
     sweeps.used = 0;
     sweeps.radius = radius;
@@ -234,7 +238,7 @@ export function sweepOf(
   if (known !== NOT_YET && sweeps.list[known + 2] === (joint ? 1 : 0)) return known;
   const { count } = spansOf(curve, radius, points, joint);
   const sweep = sweeps.used;
-  makeListRoom(sweeps, STRETCHES + 3 * count);
+  makeListRoom(sweeps, STRETCHES + STRETCH * count);
   addStretches(points, sweeps);
   sweeps.list[sweep + 2] = joint ? 1 : 0;
   sweeps.known.set(curve, sweep);
@@ -261,7 +265,7 @@ function addStretches({ x, pitch, columns }: Points, sweeps: Sweeps): void {
     list[at] = row * columns + Math.max(0, from);
     list[at + 1] = row * columns + Math.min(columns - 1, to);
     list[at + 2] = row;
-    at += 3;
+    at += STRETCH;
     most += to - from + 1;
   }
   list[used] = at;
