@@ -171,13 +171,13 @@ function addPair(c: Contacts, pair: number): number {
   const g = pair % count;
   const a = c.forms.list[f] as Form;
   const b = c.forms.list[g] as Form;
-  const model = c.models.get(sortOf(a, b));
-  if (model !== undefined) return addTurned(c, pair, model, turnFrom(c, model, a));
-  const otherWay = c.models.get(sortOf(b, a));
+  const model = c.models.get(sortOf(c, a, b));
+  if (model !== undefined) return addTurned(c, pair, model, turnFrom(c, model, a, b));
+  const otherWay = c.models.get(sortOf(c, b, a));
   if (otherWay !== undefined) {
-    return addTurned(c, pair, otherWay, turnFrom(c, otherWay, b) + 180);
+    return addTurned(c, pair, otherWay, turnFrom(c, otherWay, b, a) + 180);
   }
-  c.models.set(sortOf(a, b), pair);
+  c.models.set(sortOf(c, a, b), pair);
   return addWorkedOut(c, pair, a, b);
 }
 
@@ -185,20 +185,29 @@ function addPair(c: Contacts, pair: number): number {
 const PER_STEP = 16;
 
 /** Pairs of one sort are alike but for a common turn. */
-function sortOf(a: Form, b: Form): string {
+function sortOf(c: Contacts, a: Form, b: Form): string {
   const relative = (((b.turn.deg - a.turn.deg) % 360) + 360) % 360;
-  return `${a.kind} ${b.kind} ${a.turn.flipped} ${b.turn.flipped} ${Math.round(relative * 1e6)}`;
+  const any = isRound(c, a) || isRound(c, b);
+  const turn = any ? "any" : Math.round(relative * 1e6);
+  return `${a.kind} ${b.kind} ${a.turn.flipped} ${b.turn.flipped} ${turn}`;
 }
 
-function turnFrom(c: Contacts, model: number, a: Form): number {
-  const first = c.forms.list[Math.floor(model / c.forms.list.length)] as Form;
-  return a.turn.deg - first.turn.deg;
+function isRound({ forms }: Contacts, { kind }: Form): boolean {
+  return forms.kinds[kind]?.round === true;
+}
+
+/** How far a pair is turned from the first of its sort: by either of the two, but a round one tells nothing. */
+function turnFrom(c: Contacts, model: number, a: Form, b: Form): number {
+  const { list } = c.forms;
+  const first = list[Math.floor(model / list.length)] as Form;
+  const second = list[model % list.length] as Form;
+  return isRound(c, a) ? b.turn.deg - second.turn.deg : a.turn.deg - first.turn.deg;
 }
 
 function addWorkedOut(c: Contacts, pair: number, a: Form, b: Form): number {
   const { kinds, parts } = c.forms;
   const [p, q] = [kinds[a.kind] as Kind, kinds[b.kind] as Kind];
-  const level = p.obstacle || q.obstacle ? 0 : Math.max(p.level, q.level);
+  const level = Math.max(p.level, q.level);
   const turned = (form: Form): Ring[] =>
     (parts[form.kind]?.get(level) ?? []).map((p) => turnRing(p, form.turn));
   const region = regionOf(turned(a), turned(b), c.tolerance);

@@ -47,6 +47,17 @@ export function stepsFor(
 /** Measured on the demo and the frames of fixtures/airframes: three times as many find next to nothing more. */
 const QUICK_EACH = 12_500;
 
+/**
+ * Steps without gain after which a search of so many pieces ends; without bound where time was asked for. Measured on
+ * the demo, the frames of fixtures/airframes and the benchmark's plates: twice as many leave a hundredth more at best.
+ */
+export function patienceFor({ effort }: SearchOptions, pieces: number): number | undefined {
+  return effort === "quick" ? IDLE + IDLE_EACH * pieces : undefined;
+}
+
+const IDLE = 6_000;
+const IDLE_EACH = 300;
+
 /** Turning of plates without a fibre direction, degrees: each turn costs time to get to know. */
 const TURNING: Readonly<Record<Effort, number>> = { quick: 90, normal: 15, long: 15 };
 
