@@ -6,6 +6,7 @@ import { readDrawing } from "../../src/core/drawing/read.ts";
 import {
   bounds,
   perimeter,
+  placeContour,
   polygon,
   rectangle,
   signedArea,
@@ -166,6 +167,57 @@ describe("the largest clear rectangle", () => {
         expect(found).toBeGreaterThan(
           Math.max((200 - 4 * cell) * (h - 4 * cell), (w - 4 * cell) * (200 - 4 * cell)),
         );
+      }),
+    );
+  });
+
+  it("is the true one where all edges are upright or level, however many", () => {
+    const size = fc.integer({ min: 1, max: 12 });
+    fc.assert(
+      fc.property(fc.array(fc.tuple(size, size), { minLength: 2, maxLength: 9 }), (steps) => {
+        // A skyline: towers side by side, so the best is under a run of them.
+        let x = 0;
+        const up = steps.flatMap(([w, h]) => {
+          const left = x;
+          x += 10 * w;
+          return [left, x].map((at) => ({ x: at, y: 10 * h }));
+        });
+        const outline = polygon([{ x, y: 0 }, ...up.reverse(), { x: 0, y: 0 }].reverse());
+        let best = 0;
+        for (let i = 0; i < steps.length; i++) {
+          for (let j = i; j < steps.length; j++) {
+            const run = steps.slice(i, j + 1);
+            const wide = run.reduce((sum, [w]) => sum + 10 * w, 0);
+            best = Math.max(best, wide * Math.min(...run.map(([, h]) => 10 * h)));
+          }
+        }
+        const { min, max } = largestRectangle(outline);
+        expect((max.x - min.x) * (max.y - min.y)).toBeCloseTo(best, 6);
+      }),
+    );
+  });
+
+  it("is within a sixty-fourth a side of the true one in a triangle, however it is turned", () => {
+    const side = fc.integer({ min: 20, max: 180 });
+    fc.assert(
+      fc.property(side, side, fc.integer({ min: 0, max: 3 }), (w, h, quarters) => {
+        const corner = polygon([
+          { x: 0, y: 0 },
+          { x: w, y: 0 },
+          { x: 0, y: h },
+        ]);
+        const angle = (quarters * Math.PI) / 2;
+        const outline = placeContour(corner, { x: 7, y: -3, angle, flipped: false });
+        const { min, max } = largestRectangle(outline);
+        const found = (max.x - min.x) * (max.y - min.y);
+        const cell = Math.max(w, h) / 64;
+        expect(found).toBeLessThanOrEqual((w * h) / 4 + 1e-3);
+        expect(found).toBeGreaterThan((w / 2 - cell) * (h / 2 - cell));
+        const on = points(outline);
+        const inner = [min, { x: max.x, y: min.y }, max, { x: min.x, y: max.y }];
+        for (const p of inner) {
+          expect(inPolygon(p, on) || polygonDistance([p, p, p], on) < 1e-6).toBe(true);
+        }
       }),
     );
   });

@@ -6,9 +6,9 @@
  * `leastWidth`, webs between plates above all. A plate's window gives an offcut too where what falls out of it
  * is large enough.
  *
- * A sheet's outline is one ring: a hole in an offcut is joined to its edge by a slit. Outlines are polygons
- * within 0.1 mm, and lie inside what is left.
- * Cost: some polygon clips on the sheet's contours.
+ * A sheet's outline is one ring: a hole in an offcut is joined to its edge by a slit. Outlines are polygons that lie
+ * inside what is left, and give away 0.2 mm of it at most beside round edges, and shallow bays.
+ * Cost: some polygon clips on polygons of few corners.
  */
 
 import { bounds, polygon, rectangle, signedArea } from "../../geometry/contour.ts";
@@ -17,6 +17,7 @@ import { difference, intersect, ringsNested } from "../../geometry/region.ts";
 import { circle } from "../../geometry/segment.ts";
 import type { Box, Contour, Point } from "../../geometry/shape.ts";
 import { GAP } from "../../geometry/tolerance.ts";
+import { coverOf } from "../cover.ts";
 import { type KeepOut, type Placement, type SheetLayout, thicknessOf } from "../layout.ts";
 import { largestRectangle } from "./clear-rectangle.ts";
 
@@ -44,6 +45,9 @@ const CUT = 1.5;
 const CLEAN = 0.1;
 /** Chords stray from their arcs by this, mm. */
 const FACET = 0.02;
+/** Polygons reach this far beyond what was cut out, and this far into its bays, mm. */
+const COARSE = 0.2;
+const FILLED = 1;
 
 /** What of a sheet's layout is cut. */
 export interface CutSheet {
@@ -55,9 +59,10 @@ export interface CutSheet {
 export function offcutsOf({ sheet, placements }: CutSheet, options: OffcutOptions): Offcut[] {
   const { name, fibreDeg } = sheet;
   const cut = CUT * options.kerf + CLEAN + FACET;
+  const open = (c: Contour): boolean => shortSide(bounds(c)) > options.leastWidth + 2 * cut;
   const grown = placements.flatMap(({ outer, features }) => {
     const windows = features.filter((f) => f.kind !== "recess").map((f) => f.contour);
-    return offsetRings([outer, ...windows], cut);
+    return offsetRings([outer, ...windows.filter(open)], cut).map(covered);
   });
   const taken = [...grown, ...sheet.keepOuts.map(keepOutRing)];
   const left = difference([withoutArcs(sheet.outline)], taken, FACET);
@@ -70,6 +75,16 @@ export function offcutsOf({ sheet, placements }: CutSheet, options: OffcutOption
     })
     .filter((o) => shortSide(o.clear) >= options.leastWidth / 2)
     .sort((a, b) => b.area - a.area);
+}
+
+function covered(ring: Contour): Contour {
+  const corners = coverOf(ring, COARSE, FILLED);
+  return polygon(
+    Array.from({ length: corners.length / 2 }, (_, i) => ({
+      x: corners[2 * i] as number,
+      y: corners[2 * i + 1] as number,
+    })),
+  );
 }
 
 function shortSide({ min, max }: Box): number {

@@ -21,7 +21,12 @@ export interface Grid {
   readonly rows: number;
 }
 
-export function gridOf({ pool, at }: FlatRegion): Grid {
+const LEAST = 8;
+/** A region of this many edges gets as many cells as there may be. */
+const MANY_EDGES = 110;
+
+/** `most` cells along the longer side at most, fewer where there are few edges. */
+export function gridOf({ pool, at }: FlatRegion, most: number): Grid {
   const edges = pool[at + 1] as number;
   let x0 = Number.POSITIVE_INFINITY;
   let y0 = Number.POSITIVE_INFINITY;
@@ -35,8 +40,8 @@ export function gridOf({ pool, at }: FlatRegion): Grid {
     y1 = Math.max(y1, pool[k + 3] as number);
     k += 5 + 3 * (pool[k + 4] as number);
   }
-  const size =
-    Math.max(x1 - x0, y1 - y0) / Math.min(32, Math.max(8, Math.ceil(3 * Math.sqrt(edges))));
+  const cells = Math.min(most, Math.max(LEAST, Math.ceil(most * Math.sqrt(edges / MANY_EDGES))));
+  const size = Math.max(x1 - x0, y1 - y0) / cells;
   const columns = Math.ceil((x1 - x0) / size + 1e-6);
   const rows = Math.ceil((y1 - y0) / size + 1e-6);
   return { x0, y0, size, columns, rows };

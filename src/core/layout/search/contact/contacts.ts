@@ -16,6 +16,8 @@ import { directionOf, extentOf, type Form, type Forms, type Kind, turnRing } fro
 
 export interface Contacts {
   readonly forms: Forms;
+  /** Along a region's longer side, at most. */
+  readonly cells: number;
   readonly tolerance: number;
   /** Start of pair f · count + g in the pool; −1 where not yet asked for. */
   readonly start: Int32Array;
@@ -40,13 +42,17 @@ export interface Contacts {
 /** Smallest overlap that counts, against the size of the shapes: far above rounding, far below any cutter. */
 const RELATIVE_TOLERANCE = 1e-9;
 
-export function contactsOf(forms: Forms): Contacts {
+/** Cells along a region's longer side that a long search makes up for. */
+const MOST_CELLS = 32;
+
+export function contactsOf(forms: Forms, cells: number = MOST_CELLS): Contacts {
   const count = forms.list.length;
   let size = 0;
   for (const { reach } of forms.list)
     size = Math.max(size, reach.x1 - reach.x0, reach.y1 - reach.y0);
   return {
     forms,
+    cells,
     tolerance: size * RELATIVE_TOLERANCE,
     start: new Int32Array(count * count).fill(-1),
     way: new Float64Array(2),
@@ -218,10 +224,12 @@ function addWorkedOut(c: Contacts, pair: number, a: Form, b: Form): number {
     const { x0, y0, x1, y1 } = extentOf(region.rings[i] as Ring);
     flat.push(x0, y0, x1, y1, part.length / 3, ...part);
   }
-  for (let k = 0; k < region.edges.length; k += 4) {
-    const [x, y, x1, y1] = region.edges.slice(k, k + 4) as [number, number, number, number];
-    const lx = x1 - x;
-    const ly = y1 - y;
+  const { edges } = region;
+  for (let k = 0; k < edges.length; k += 4) {
+    const x = edges[k] as number;
+    const y = edges[k + 1] as number;
+    const lx = (edges[k + 2] as number) - x;
+    const ly = (edges[k + 3] as number) - y;
     const square = lx * lx + ly * ly;
     flat.push(x, y, lx, ly, square > 0 ? 1 / square : 0);
   }
@@ -278,7 +286,7 @@ const OUTSIDE = -1;
 const UNASKED = -2;
 
 function addCells(c: Contacts, at: number): void {
-  const { x0, y0, size, columns, rows } = gridOf({ pool: c.pool, at });
+  const { x0, y0, size, columns, rows } = gridOf({ pool: c.pool, at }, c.cells);
   const base = c.tableUsed;
   makeRoom(c, columns * rows);
   c.table.fill(UNASKED, base, c.tableUsed);

@@ -336,40 +336,41 @@ function isConvex(ring: Ring, part: readonly number[]): boolean {
   return true;
 }
 
-/** a + (−b): where b's zero may not go so as not to meet a, when a's zero is at the origin. Both convex. */
-export function convexDifference(a: Ring, b: Ring): number[] {
-  const minusB: number[] = b.map((v) => -v);
-  let i = lowest(a);
-  let j = lowest(minusB);
+/** The ring begun at its lowest corner, of level ones at the leftmost. */
+export function fromLowest(ring: Ring): number[] {
+  const k = 2 * lowest(ring);
+  return [...ring.slice(k), ...ring.slice(0, k)];
+}
+
+/** The sum of two convex rings, both begun at their lowest corner. */
+export function convexSum(a: Ring, b: Ring): number[] {
   const n = a.length / 2;
-  const m = minusB.length / 2;
+  const m = b.length / 2;
   const out: number[] = [];
-  let x = (a[2 * i] as number) + (minusB[2 * j] as number);
-  let y = (a[2 * i + 1] as number) + (minusB[2 * j + 1] as number);
-  let doneA = 0;
-  let doneB = 0;
-  while (doneA < n || doneB < m) {
+  let i = 0;
+  let j = 0;
+  let x = (a[0] as number) + (b[0] as number);
+  let y = (a[1] as number) + (b[1] as number);
+  while (i < n || j < m) {
     out.push(x, y);
     const ia = (i + 1) % n;
     const jb = (j + 1) % m;
-    const ax = (a[2 * ia] as number) - (a[2 * i] as number);
-    const ay = (a[2 * ia + 1] as number) - (a[2 * i + 1] as number);
-    const bx = (minusB[2 * jb] as number) - (minusB[2 * j] as number);
-    const by = (minusB[2 * jb + 1] as number) - (minusB[2 * j + 1] as number);
+    const ax = (a[2 * ia] as number) - (a[2 * (i % n)] as number);
+    const ay = (a[2 * ia + 1] as number) - (a[2 * (i % n) + 1] as number);
+    const bx = (b[2 * jb] as number) - (b[2 * (j % m)] as number);
+    const by = (b[2 * jb + 1] as number) - (b[2 * (j % m) + 1] as number);
     const cross = ax * by - ay * bx;
-    const takeA = doneA < n && (doneB >= m || cross >= 0);
-    const takeB = doneB < m && (doneA >= n || cross <= 0);
+    const takeA = i < n && (j >= m || cross >= 0);
+    const takeB = j < m && (i >= n || cross <= 0);
     if (takeA) {
       x += ax;
       y += ay;
-      i = ia;
-      doneA++;
+      i++;
     }
     if (takeB) {
       x += bx;
       y += by;
-      j = jb;
-      doneB++;
+      j++;
     }
   }
   return out;

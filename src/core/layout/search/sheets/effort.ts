@@ -55,7 +55,7 @@ export function patienceFor({ effort }: SearchOptions, pieces: number): number |
   return effort === "quick" ? IDLE + IDLE_EACH * pieces : undefined;
 }
 
-const IDLE = 6_000;
+const IDLE = 3_000;
 const IDLE_EACH = 300;
 
 /** Turning of plates without a fibre direction, degrees: each turn costs time to get to know. */
@@ -63,4 +63,11 @@ const TURNING: Readonly<Record<Effort, number>> = { quick: 90, normal: 15, long:
 
 export function turningFor(options: SearchOptions): number {
   return TURNING[options.effort];
+}
+
+/** Cells of a no-fit region along its longer side: more make each look cheaper, but are made when first looked at. */
+const CELLS: Readonly<Record<Effort, number>> = { quick: 16, normal: 32, long: 32 };
+
+export function cellsFor(options: SearchOptions): number {
+  return CELLS[options.effort];
 }

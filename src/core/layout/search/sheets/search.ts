@@ -17,7 +17,7 @@ import { type Board, stepsOf } from "../separate/board.ts";
 import { separate } from "../separate/separate.ts";
 import { disturb, EXPLORING, shorten } from "../strip/shorten.ts";
 import { clearArea } from "./clear.ts";
-import { patienceFor, type SearchOptions, stepsFor, turningFor } from "./effort.ts";
+import { cellsFor, patienceFor, type SearchOptions, stepsFor, turningFor } from "./effort.ts";
 import { judge, spotsOf } from "./spots.ts";
 import { laidAs, looseRows, type RowsTask, rowsOn, type SheetsFound } from "./start.ts";
 import {
@@ -51,8 +51,8 @@ interface Run {
 export function searchSheets(task: SheetTask): SheetsFound {
   const rows = rowsOn(task);
   const { room, items, fixed, leastGap, widestCutter, options } = task;
-  const turning = turningFor(options);
-  const stock = stockOf({ room, items, fixed, leastGap, widestCutter, turning });
+  const [turning, cells] = [turningFor(options), cellsFor(options)];
+  const stock = stockOf({ room, items, fixed, leastGap, widestCutter, turning, cells });
   if (stock === undefined || items.length === 0) return rows;
   const random = seeded(options.seed);
   const steps = stepsFor(options);

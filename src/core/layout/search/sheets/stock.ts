@@ -40,6 +40,8 @@ export interface StockTask {
   readonly widestCutter: number;
   /** Steps of free turning, degrees. */
   readonly turning: number;
+  /** Cells of a no-fit region along its longer side, at most. */
+  readonly cells: number;
 }
 
 export interface Stock {
@@ -83,7 +85,7 @@ export function stockOf(task: StockTask): Stock | undefined {
   const kindOf = new Map(task.items.map((item) => [item, add(item, turnsFor(item, task))]));
   const fixedKinds = task.fixed.map((spot) => add(spot.item, [turnOf(spot)]));
   const solid = obstaclesOf(task.room, gaps);
-  const contacts = contactsOf(formsOf([...kinds, ...solid.kinds]));
+  const contacts = contactsOf(formsOf([...kinds, ...solid.kinds]), task.cells);
   const firstForm = (kind: number): number => contacts.forms.ofKind[kind]?.[0] ?? 0;
   return {
     task,

@@ -44,6 +44,8 @@ interface Run extends Shortening {
 }
 
 export const EXPLORING: Looks = { wide: 12, near: 8, led: 4, forms: 4 };
+/** Where the search ends soon: many small tries of other lengths find more than few thorough ones. */
+const QUICK: Looks = { wide: 3, near: 2, led: 1, forms: 4 };
 const COMPRESSING: Looks = { wide: 4, near: 8, led: 3, forms: 4 };
 
 const EXPLORE_SHARE = 0.75;
@@ -107,21 +109,22 @@ const LEAST_SHRINK = 0.001;
 const MOST_FAILURES = 10;
 /** Sweeps without progress that a separation may take. */
 const PATIENCE = 150;
-/** The same where the search ends soon: a smaller step is likelier to come off than another ten sweeps. */
 const QUICK_PATIENCE = 10;
 const SHORT_PATIENCE = 25;
 
 function explore(run: Run): void {
   const { board, patience = Number.POSITIVE_INFINITY } = run;
   const over = (): boolean => run.spent() >= EXPLORE_SHARE || board.steps - run.gained >= patience;
-  const sweeps = run.patience === undefined ? PATIENCE : QUICK_PATIENCE;
+  const quick = run.patience !== undefined;
+  const looks = quick ? QUICK : EXPLORING;
+  const sweeps = quick ? QUICK_PATIENCE : PATIENCE;
   let shrink = FIRST_SHRINK;
   let failures: Failure[] = [];
   const shorter = (): number => Math.max(run.least, run.length * (1 - shrink));
   let length = shorter();
   while (!over() && isLonger(run)) {
     setLength(run, length);
-    const { free, fits, overlap } = separate(board, { looks: EXPLORING, sweeps, over });
+    const { free, fits, overlap } = separate(board, { looks, sweeps, over });
     if (free) {
       keep(run);
       failures = [];
