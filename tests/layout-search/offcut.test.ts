@@ -14,7 +14,12 @@ import {
 import type { Contour, Point } from "../../src/core/geometry/shape.ts";
 import type { KeepOut, Placement, Sheet, SheetLayout } from "../../src/core/layout/layout.ts";
 import { largestRectangle } from "../../src/core/layout/offcut/clear-rectangle.ts";
-import { type Offcut, offcutsOf } from "../../src/core/layout/offcut/offcut.ts";
+import {
+  type CutSheet,
+  cutSheetOf,
+  type Offcut,
+  offcutsOf,
+} from "../../src/core/layout/offcut/offcut.ts";
 import { offcutDxf } from "../../src/core/layout/offcut/offcut-dxf.ts";
 import { layPlates } from "../../src/core/layout/place.ts";
 import { recognise } from "../../src/core/plate/recognise.ts";
@@ -31,9 +36,10 @@ import { type Job, job } from "./jobs.ts";
 
 const OPTIONS = { kerf: 1.97, leastWidth: 40 };
 
-function layout(sheet: Sheet, count: number): SheetLayout {
+function cutOf(sheet: Sheet, count: number): CutSheet {
   const plates = [{ plate: demoPlate("arm"), sheet: "s", count, gap: 6, fibreDeg: 0 }];
-  return layPlates({ sheets: [sheet], plates, widestCutter: 1.97 }).value[0] as SheetLayout;
+  const laid = layPlates({ sheets: [sheet], plates, widestCutter: 1.97 }).value[0];
+  return cutSheetOf(laid as SheetLayout);
 }
 
 function isOnSheet(o: Offcut, j: Job): void {
@@ -89,7 +95,7 @@ describe("offcuts", () => {
     fc.assert(
       fc.property(job, (j) => {
         const laid = layPlates({ ...j, sheets: [j.sheet] }).value[0] as SheetLayout;
-        for (const o of offcutsOf(laid, { kerf: j.widestCutter, leastWidth: 30 })) {
+        for (const o of offcutsOf(cutSheetOf(laid), { kerf: j.widestCutter, leastWidth: 30 })) {
           expect(signedArea(o.outline)).toBeCloseTo(o.area, 6);
           isOnSheet(o, j);
           for (const p of laid.placements) isClearOf(o, p, j.widestCutter);
@@ -102,7 +108,7 @@ describe("offcuts", () => {
   });
 
   it("of an empty sheet is the sheet", () => {
-    const [only, ...others] = offcutsOf(layout(sheetOf(rectangle(0, 0, 300, 200)), 0), OPTIONS);
+    const [only, ...others] = offcutsOf(cutOf(sheetOf(rectangle(0, 0, 300, 200)), 0), OPTIONS);
     expect(others).toEqual([]);
     expect(only?.area).toBeCloseTo(60000, 3);
     expect(only?.clear).toEqual({ min: { x: 0, y: 0 }, max: { x: 300, y: 200 } });
@@ -114,7 +120,7 @@ describe("offcuts", () => {
     const plates = [{ plate, sheet: "s", count: 1, gap: 6, place }];
     const sheet = sheetOf(rectangle(0, 0, 300, 200));
     const laid = layPlates({ sheets: [sheet], plates, widestCutter: 1.97 }).value[0] as SheetLayout;
-    const [only, ...others] = offcutsOf(laid, OPTIONS);
+    const [only, ...others] = offcutsOf(cutSheetOf(laid), OPTIONS);
     expect(others).toEqual([]);
     expect(inPolygon({ x: 150, y: 100 }, points((only as Offcut).outline))).toBe(false);
     // Right of the plate as high as the sheet: to 180 goes the plate, and one and a half kerfs beyond.
@@ -126,7 +132,7 @@ describe("offcuts", () => {
 
   it("is read back as a sheet's outline, and takes the next job", () => {
     const sheet = sheetOf(rectangle(0, 0, 300, 200), { fibreDeg: 30, measuredThickness: 2.05 });
-    const [offcut] = offcutsOf(layout(sheet, 6), OPTIONS) as [Offcut];
+    const [offcut] = offcutsOf(cutOf(sheet, 6), OPTIONS) as [Offcut];
     const text = offcutDxf(offcut, "rest of s");
     const drawing = readDrawing("offcut.dxf", new TextEncoder().encode(text), {});
     const { value } = recognise(drawing, "offcut");

@@ -11,14 +11,15 @@
  * Cost: some polygon clips on polygons of few corners.
  */
 
-import { bounds, polygon, rectangle, signedArea } from "../../geometry/contour.ts";
+import { bounds, placeContour, polygon, rectangle, signedArea } from "../../geometry/contour.ts";
 import { offsetRings } from "../../geometry/offset.ts";
 import { difference, intersect, ringsNested } from "../../geometry/region.ts";
 import { circle } from "../../geometry/segment.ts";
-import type { Box, Contour, Point } from "../../geometry/shape.ts";
+import type { Box, Contour, Point, Rigid } from "../../geometry/shape.ts";
 import { GAP } from "../../geometry/tolerance.ts";
+import type { Plate } from "../../plate/plate.ts";
 import { coverOf } from "../cover.ts";
-import { type KeepOut, type Placement, type SheetLayout, thicknessOf } from "../layout.ts";
+import { type KeepOut, type SheetLayout, thicknessOf } from "../layout.ts";
 import { largestRectangle } from "./clear-rectangle.ts";
 
 export interface Offcut {
@@ -52,21 +53,36 @@ const FILLED = 1;
 /** What of a sheet's layout is cut. */
 export interface CutSheet {
   readonly sheet: SheetLayout["sheet"];
-  readonly placements: readonly Pick<Placement, "outer" | "features">[];
+  readonly plates: readonly CutPlate[];
+}
+
+/** Plate frame, and where its copies lie. */
+export interface CutPlate {
+  readonly outer: Contour;
+  readonly windows: readonly Contour[];
+  readonly places: readonly Rigid[];
+}
+
+export function cutSheetOf({ sheet, placements }: SheetLayout): CutSheet {
+  const plates = new Map<Plate, Rigid[]>();
+  for (const { plate, plateToSheet } of placements) {
+    plates.set(plate, [...(plates.get(plate) ?? []), plateToSheet]);
+  }
+  return {
+    sheet,
+    plates: [...plates].map(([{ outer, features }, places]) => {
+      const windows = features.filter((f) => f.kind !== "recess").map((f) => f.contour);
+      return { outer, windows, places };
+    }),
+  };
 }
 
 /** Largest first. */
-export function offcutsOf({ sheet, placements }: CutSheet, options: OffcutOptions): Offcut[] {
+export function offcutsOf(cutSheet: CutSheet, options: OffcutOptions): Offcut[] {
+  const { sheet } = cutSheet;
   const { name, fibreDeg } = sheet;
-  const cut = CUT * options.kerf + CLEAN + FACET;
-  const open = (c: Contour): boolean => shortSide(bounds(c)) > options.leastWidth + 2 * cut;
-  const grown = placements.flatMap(({ outer, features }) => {
-    const windows = features.filter((f) => f.kind !== "recess").map((f) => f.contour);
-    return offsetRings([outer, ...windows.filter(open)], cut).map(covered);
-  });
-  const taken = [...grown, ...sheet.keepOuts.map(keepOutRing)];
-  const left = difference([withoutArcs(sheet.outline)], taken, FACET);
-  return pieces(wideOf(left, options.leastWidth / 2))
+  const left = difference([withoutArcs(sheet.outline)], takenOf(cutSheet, options, 0), FACET);
+  return pieces(wideOf(left, cutSheet, options))
     .map(slitOpen)
     .map((outline): Offcut => {
       const area = signedArea(outline);
@@ -75,6 +91,21 @@ export function offcutsOf({ sheet, placements }: CutSheet, options: OffcutOption
     })
     .filter((o) => shortSide(o.clear) >= options.leastWidth / 2)
     .sort((a, b) => b.area - a.area);
+}
+
+/** What is no offcut, grown by `more`: plates with what cutting takes, but for windows too narrow, and keep-outs. */
+function takenOf(
+  { sheet, plates }: CutSheet,
+  { kerf, leastWidth }: OffcutOptions,
+  more: number,
+): Contour[] {
+  const cut = CUT * kerf + CLEAN + FACET;
+  const open = (c: Contour): boolean => shortSide(bounds(c)) > leastWidth + 2 * cut;
+  const taken = plates.flatMap(({ outer, windows, places }) => {
+    const grown = offsetRings([outer, ...windows.filter(open)], cut + more).map(covered);
+    return places.flatMap((place) => grown.map((ring) => placeContour(ring, place)));
+  });
+  return [...taken, ...sheet.keepOuts.map((k) => keepOutRing(k, more))];
 }
 
 function covered(ring: Contour): Contour {
@@ -91,12 +122,12 @@ function shortSide({ min, max }: Box): number {
   return Math.min(max.x - min.x, max.y - min.y);
 }
 
-function keepOutRing(keepOut: KeepOut): Contour {
+function keepOutRing(keepOut: KeepOut, more: number): Contour {
   if (keepOut.kind === "disc") {
-    return { segments: [circle(keepOut.at, keepOut.diameter / 2 + FACET, true)] };
+    return covered({ segments: [circle(keepOut.at, keepOut.diameter / 2 + more, true)] });
   }
   const { min, max } = keepOut.box;
-  return rectangle(min.x, min.y, max.x, max.y);
+  return rectangle(min.x - more, min.y - more, max.x + more, max.y + more);
 }
 
 /** A sheet's edge as chords inside it. */
@@ -107,13 +138,16 @@ function withoutArcs(outline: Contour): Contour {
 }
 
 /**
- * Where a disc of this radius finds room, and what lies round those places: far enough round them to have a
- * square corner whole. (The opening of Serra, Image Analysis and Mathematical Morphology, 1982, would round it.)
+ * Of what is left, where a disc of half the least width finds room, and what lies round those places: far enough round
+ * them to have a square corner whole. (The opening of Serra, Image Analysis and Mathematical Morphology, 1982, would
+ * round it.) The disc's middle may be where nothing taken is after all of it has grown by the radius.
  */
-function wideOf(rings: readonly Contour[], radius: number): Contour[] {
-  const core = offsetRings(rings, -radius);
+function wideOf(left: readonly Contour[], cutSheet: CutSheet, options: OffcutOptions): Contour[] {
+  const radius = options.leastWidth / 2;
+  const inset = offsetRings([cutSheet.sheet.outline], -radius);
+  const core = difference(inset, takenOf(cutSheet, options, radius), FACET);
   if (core.length === 0) return [];
-  return intersect(offsetRings(core, Math.SQRT2 * radius + FACET), rings, FACET);
+  return intersect(offsetRings(core, Math.SQRT2 * radius + FACET), left, FACET);
 }
 
 /** Outer rings, each with its holes. */
