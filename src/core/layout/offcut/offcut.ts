@@ -11,7 +11,14 @@
  * Cost: some polygon clips on polygons of few corners.
  */
 
-import { bounds, placeContour, polygon, rectangle, signedArea } from "../../geometry/contour.ts";
+import {
+  bounds,
+  placeContour,
+  polygon,
+  rectangle,
+  reversedContour,
+  signedArea,
+} from "../../geometry/contour.ts";
 import { offsetRings } from "../../geometry/offset.ts";
 import { difference, intersect, ringsNested } from "../../geometry/region.ts";
 import { circle } from "../../geometry/segment.ts";
@@ -20,7 +27,9 @@ import { GAP } from "../../geometry/tolerance.ts";
 import type { Plate } from "../../plate/plate.ts";
 import { coverOf } from "../cover.ts";
 import { type KeepOut, type SheetLayout, thicknessOf } from "../layout.ts";
+import { ringArea } from "../search/contact/convex.ts";
 import { largestRectangle } from "./clear-rectangle.ts";
+import { contourOf, dilated } from "./dilate.ts";
 
 export interface Offcut {
   readonly sheet: string;
@@ -78,11 +87,24 @@ export function cutSheetOf({ sheet, placements }: SheetLayout): CutSheet {
 }
 
 /** Largest first. */
-export function offcutsOf(cutSheet: CutSheet, options: OffcutOptions): Offcut[] {
-  const { sheet } = cutSheet;
+export function offcutsOf({ sheet, plates }: CutSheet, options: OffcutOptions): Offcut[] {
   const { name, fibreDeg } = sheet;
-  const left = difference([withoutArcs(sheet.outline)], takenOf(cutSheet, options, 0), FACET);
-  return pieces(wideOf(left, cutSheet, options))
+  const taken = [
+    ...plates.flatMap((plate) => takenBy(plate, options)),
+    ...sheet.keepOuts.map((k) => grown([keepOutRing(k)], options)),
+  ];
+  const outline = withoutArcs(sheet.outline);
+  const left = difference(
+    [outline],
+    taken.flatMap((t) => t.rings),
+    FACET,
+  );
+  const core = difference(
+    offsetRings([outline], -options.leastWidth / 2),
+    taken.flatMap((t) => t.wide),
+    FACET,
+  );
+  return pieces(intersect(roundThem(core, options), left, FACET))
     .map(slitOpen)
     .map((outline): Offcut => {
       const area = signedArea(outline);
@@ -93,41 +115,44 @@ export function offcutsOf(cutSheet: CutSheet, options: OffcutOptions): Offcut[] 
     .sort((a, b) => b.area - a.area);
 }
 
-/** What is no offcut, grown by `more`: plates with what cutting takes, but for windows too narrow, and keep-outs. */
-function takenOf(
-  { sheet, plates }: CutSheet,
-  { kerf, leastWidth }: OffcutOptions,
-  more: number,
-): Contour[] {
-  const cut = CUT * kerf + CLEAN + FACET;
-  const open = (c: Contour): boolean => shortSide(bounds(c)) > leastWidth + 2 * cut;
-  const taken = plates.flatMap(({ outer, windows, places }) => {
-    const grown = offsetRings([outer, ...windows.filter(open)], cut + more).map(covered);
-    return places.flatMap((place) => grown.map((ring) => placeContour(ring, place)));
-  });
-  return [...taken, ...sheet.keepOuts.map((k) => keepOutRing(k, more))];
+/** What is no offcut, as polygons, and the same grown by half of the least width: there is no middle of a disc. */
+interface Taken {
+  readonly rings: readonly Contour[];
+  readonly wide: readonly Contour[];
 }
 
-function covered(ring: Contour): Contour {
-  const corners = coverOf(ring, COARSE, FILLED);
-  return polygon(
-    Array.from({ length: corners.length / 2 }, (_, i) => ({
-      x: corners[2 * i] as number,
-      y: corners[2 * i + 1] as number,
-    })),
+function grown(rings: readonly (readonly number[])[], { leastWidth }: OffcutOptions): Taken {
+  const outers = rings.filter((r) => ringArea(r) > 0);
+  const holes = rings.filter((r) => ringArea(r) < 0);
+  const wide = outers.flatMap((outer) => dilated(outer, holes, leastWidth / 2));
+  return { rings: rings.map(contourOf), wide };
+}
+
+/** By a plate, all copies, with what cutting takes; windows too narrow to leave anything are taken too. */
+function takenBy({ outer, windows, places }: CutPlate, options: OffcutOptions): Taken[] {
+  const cut = CUT * options.kerf + CLEAN + FACET;
+  const open = (c: Contour): boolean => shortSide(bounds(c)) > options.leastWidth + 2 * cut;
+  const covers = offsetRings([outer, ...windows.filter(open)], cut).map((ring) =>
+    coverOf(ring, COARSE, FILLED),
   );
+  const { rings, wide } = grown(covers, options);
+  return places.map((place) => ({
+    rings: rings.map((ring) => placeContour(ring, place)),
+    wide: wide.map((part) => placeContour(part, place)),
+  }));
 }
 
 function shortSide({ min, max }: Box): number {
   return Math.min(max.x - min.x, max.y - min.y);
 }
 
-function keepOutRing(keepOut: KeepOut, more: number): Contour {
+function keepOutRing(keepOut: KeepOut): number[] {
   if (keepOut.kind === "disc") {
-    return covered({ segments: [circle(keepOut.at, keepOut.diameter / 2 + more, true)] });
+    const disc = circle(keepOut.at, keepOut.diameter / 2 + FACET, true);
+    return coverOf({ segments: [disc] }, COARSE);
   }
   const { min, max } = keepOut.box;
-  return rectangle(min.x - more, min.y - more, max.x + more, max.y + more);
+  return [min.x, min.y, max.x, min.y, max.x, max.y, min.x, max.y];
 }
 
 /** A sheet's edge as chords inside it. */
@@ -138,16 +163,24 @@ function withoutArcs(outline: Contour): Contour {
 }
 
 /**
- * Of what is left, where a disc of half the least width finds room, and what lies round those places: far enough round
- * them to have a square corner whole. (The opening of Serra, Image Analysis and Mathematical Morphology, 1982, would
- * round it.) The disc's middle may be where nothing taken is after all of it has grown by the radius.
+ * What lies round the places where a disc of half the least width finds room: far enough round them to have a square
+ * corner whole. (The opening of Serra, Image Analysis and Mathematical Morphology, 1982, would round it.)
  */
-function wideOf(left: readonly Contour[], cutSheet: CutSheet, options: OffcutOptions): Contour[] {
-  const radius = options.leastWidth / 2;
-  const inset = offsetRings([cutSheet.sheet.outline], -radius);
-  const core = difference(inset, takenOf(cutSheet, options, radius), FACET);
-  if (core.length === 0) return [];
-  return intersect(offsetRings(core, Math.SQRT2 * radius + FACET), left, FACET);
+function roundThem(core: readonly Contour[], { leastWidth }: OffcutOptions): Contour[] {
+  const radius = (Math.SQRT2 * leastWidth) / 2 + FACET;
+  return pieces(core).flatMap((rings) => {
+    // Fewer corners, inside the ring: what is outside it is covered.
+    const [outer, ...holes] = rings.map((ring) =>
+      turnedBack(coverOf(reversedContour(ring), COARSE, FILLED)),
+    );
+    return outer === undefined ? [] : dilated(outer, holes, radius);
+  });
+}
+
+function turnedBack(ring: readonly number[]): number[] {
+  const out: number[] = [];
+  for (let i = ring.length - 2; i >= 0; i -= 2) out.push(ring[i] as number, ring[i + 1] as number);
+  return out;
 }
 
 /** Outer rings, each with its holes. */
