@@ -99,11 +99,20 @@ export function contains(contour: Contour, p: Point): boolean {
   for (const s of contour.segments) {
     if (s.kind === "line") {
       if (crossesRay(s.from, s.to, p)) inside = !inside;
-    } else {
+    } else if (mayCrossRay(s, p)) {
       for (const piece of monotone(s)) if (arcCrossesRay(s, piece, p)) inside = !inside;
     }
   }
   return inside;
+}
+
+/** False where a whole circle, and the arc's ends as they are given, lie above, below or left of p. */
+function mayCrossRay({ centre, radius, from, to }: Arc, p: Point): boolean {
+  return (
+    p.x < centre.x + radius &&
+    (p.y < centre.y + radius || p.y < from.y || p.y < to.y) &&
+    (p.y >= centre.y - radius || p.y >= from.y || p.y >= to.y)
+  );
 }
 
 /** Does the chord a–b cross the ray from p to the right? Half-open in Y, so that vertices count once. */
