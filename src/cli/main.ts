@@ -1,4 +1,3 @@
-#!/usr/bin/env node
 /** The command line: arguments in, exit code out. */
 import process from "node:process";
 import { EXIT, type ExitCode, type Io, processIo } from "./io.ts";
@@ -20,4 +19,6 @@ async function run(io: Io, args: readonly string[]): Promise<ExitCode> {
   }
 }
 
-process.exitCode = await run(processIo(), process.argv.slice(2));
+void run(processIo(), process.argv.slice(2)).then((code) => {
+  process.exitCode = code;
+});

@@ -1,6 +1,13 @@
 /** What is published: the files in the tarball, and that it runs from an empty folder. */
 import { execFileSync, spawnSync } from "node:child_process";
-import { chmodSync, mkdirSync, readdirSync, readFileSync, symlinkSync } from "node:fs";
+import {
+  chmodSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  symlinkSync,
+  writeFileSync,
+} from "node:fs";
 import { dirname, join } from "node:path";
 import process from "node:process";
 import { expect, test } from "vitest";
@@ -74,6 +81,36 @@ test("the tarball, unpacked with nothing beside it, does the main job from compi
   const folder = tempFolder({ "package.json": "{}" });
   unpacked(folder);
   expectMainJob(folder);
+}, 300_000);
+
+/** Whether V8 took the bytecode of each file that `weftcut --help` loads, and what that printed. */
+function bytecodeTaken(cli: string): { taken: boolean[]; help: string } {
+  const load = readdirSync(cli).find((name) => /^load-.*\.js$/.test(name));
+  const script = `
+    const taken = [];
+    process.on("exit", () => process.stderr.write(JSON.stringify(taken)));
+    process.argv.push("weftcut", "--help");
+    require("./${load}").loadPart(process.cwd(), "weftcut.js", ({ script }) =>
+      taken.push(script.cachedDataRejected === false));`;
+  const run = spawnSync(process.execPath, ["-e", script], { cwd: cli, encoding: "utf8" });
+  return { taken: JSON.parse(run.stderr), help: run.stdout };
+}
+
+test("the package's bytecode is taken by the Node that made it, and left by any other", () => {
+  const folder = tempFolder({ "package.json": "{}" });
+  unpacked(folder);
+  const cli = join(folder, "node_modules/weftcut/dist/cli");
+  const whole = bytecodeTaken(cli);
+  expect(whole.help).toMatch(/^Usage: weftcut/);
+  expect(whole.taken.length).toBeGreaterThan(1);
+  expect(whole.taken).not.toContain(false);
+  for (const name of readdirSync(cli).filter((n) => n.endsWith(".bytecode"))) {
+    const bytes = readFileSync(join(cli, name));
+    // After a magic number comes the hash of V8's version.
+    bytes.writeUInt32LE(bytes.readUInt32LE(4) ^ 1, 4);
+    writeFileSync(join(cli, name), bytes);
+  }
+  expect(bytecodeTaken(cli)).toEqual({ taken: whole.taken.map(() => false), help: whole.help });
 }, 300_000);
 
 /** The true way, which may ask the registry for what is not in npm's cache. */

@@ -64,6 +64,8 @@ describe("contours with arcs", () => {
           }
         }
         expect(contains(contour, p)).toBe(inside);
+        // Equal, but no point the same object as another.
+        expect(contains(JSON.parse(JSON.stringify(contour)), p)).toBe(inside);
       }),
     );
   });

@@ -4,6 +4,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
   contains,
+  isWider,
   oriented,
   perimeter,
   placeContour,
@@ -41,6 +42,21 @@ function inside(rings: readonly Contour[], p: Point): boolean {
 
 const totalLength = (rings: readonly Contour[]): number =>
   rings.reduce((sum, r) => sum + perimeter(r), 0);
+
+test("where area and length say that a circle fits, the offset by its radius leaves something", () => {
+  let said = 0;
+  fc.assert(
+    fc.property(seeds, distances, (seed, radius) => {
+      for (const ring of sample(seed).rings.map((r) => oriented(r, true))) {
+        if (!isWider(ring, radius)) continue;
+        said++;
+        expect(offsetRings([ring], -radius).length).toBeGreaterThan(0);
+      }
+    }),
+    runs(100),
+  );
+  expect(said).toBeGreaterThan(50);
+});
 
 describe("every offset", () => {
   test("keeps |d| from the source within 2 µm, on the right side of it", () => {

@@ -1,9 +1,14 @@
 /** Which cutter makes what, in which order, and what is refused. */
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Cutter } from "../../src/core/cutting/cutter.ts";
-import { oriented, rectangle } from "../../src/core/geometry/contour.ts";
+import { oriented, rectangle, signedArea } from "../../src/core/geometry/contour.ts";
+import { offsetRings } from "../../src/core/geometry/offset.ts";
+import { seeded } from "../../src/core/geometry/seeded.ts";
 import { arc, circle, line } from "../../src/core/geometry/segment.ts";
 import type { Contour, Point } from "../../src/core/geometry/shape.ts";
+import { fitOf, wallOf } from "../../src/core/toolpath/choose/fit.ts";
+import { filleted, starPoints } from "../geometry/corpus.ts";
 import { recogniseFeatures } from "./features.ts";
 import { OPTIONS, plateOf, ROUTER, type Run, runOf, SHEET } from "./support.ts";
 
@@ -180,5 +185,35 @@ describe("directions, seen with a clockwise spindle", () => {
     expect(Math.sign(area)).toBe(direction === "climb" ? -1 : 1);
     const inside = cuts[0]?.moves.find((m) => Math.abs(m.arc?.sweep ?? 0) > 6);
     expect(Math.sign(inside?.arc?.sweep ?? 0)).toBe(direction === "climb" ? 1 : -1);
+  });
+});
+
+describe("whether a cutter makes a wall whole", () => {
+  const corners = fc.integer({ min: 0, max: 1e6 }).map((seed) => {
+    const random = seeded(seed);
+    const n = 3 + Math.floor(random() * 5);
+    // On a circle, so that the ring bends in nowhere; or anywhere, so that it may.
+    const inner = random() < 0.5 ? 12 : 6;
+    return { points: starPoints(random, n, inner, 12), fillet: 0.4 + 3 * random() };
+  });
+  test.each(["inside", "outside"] as const)("%s: as two offsets say it", (side) => {
+    let whole = 0;
+    fc.assert(
+      fc.property(corners, fc.double({ min: 0.5, max: 3, noNaN: true }), (drawn, radius) => {
+        const ring = filleted(drawn.points, () => drawn.fillet);
+        const fit = fitOf(wallOf(ring, side), radius);
+        const d = side === "inside" ? -radius : radius;
+        const rings = offsetRings([oriented(ring, true)], d);
+        expect(fit.enters).toBe(rings.length > 0);
+        if (!fit.whole) return;
+        whole++;
+        const back = offsetRings(rings, -d).reduce((sum, r) => sum + signedArea(r), 0);
+        expect(Math.abs(back - signedArea(oriented(ring, true)))).toBeLessThan(
+          fit.cornersMm2 + 2.1e-3,
+        );
+      }),
+      { numRuns: 300 },
+    );
+    expect(whole).toBeGreaterThan(60);
   });
 });

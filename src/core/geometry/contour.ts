@@ -8,13 +8,13 @@ import {
   lengthOf,
   nearestOn,
   part,
-  placeSegment,
+  placing,
   pointAt,
   reversed,
   tangentAt,
 } from "./segment.ts";
 import type { Arc, Box, Contour, Point, Rigid, Segment } from "./shape.ts";
-import { acos, atan2, cos, power, sin } from "./trig.ts";
+import { acos, atan2, power, sin } from "./trig.ts";
 
 /** Signed: positive where the contour runs counter-clockwise, mm². */
 export function signedArea(contour: Contour): number {
@@ -34,6 +34,14 @@ export function perimeter(contour: Contour): number {
   let sum = 0;
   for (const s of contour.segments) sum += lengthOf(s);
   return sum;
+}
+
+/**
+ * Does a circle of this radius lie within the contour, told from its area and length alone? False may be either way.
+ * A ≤ ρ L for the largest such radius ρ (Osserman, Bonnesen-style isoperimetric inequalities, 1979; from memory).
+ */
+export function isWider(contour: Contour, radius: number): boolean {
+  return Math.abs(signedArea(contour)) > radius * perimeter(contour);
 }
 
 export function bounds(contour: Contour): Box {
@@ -71,7 +79,22 @@ export function oriented(contour: Contour, ccw: boolean): Contour {
 
 /** A flip turns the direction of travel round; `placeContour` keeps counter-clockwise counter-clockwise. */
 export function placeContour(contour: Contour, m: Rigid): Contour {
-  const segments = closeUp(contour.segments.map((s) => placeSegment(s, m)));
+  const place = placing(m);
+  const last = contour.segments.at(-1);
+  if (last === undefined) return contour;
+  let from = place(last.to);
+  const segments = contour.segments.map((s): Segment => {
+    const start = from;
+    const { origin } = s;
+    const to = place(s.to);
+    from = to;
+    if (s.kind === "line") return { kind: "line", from: start, to, origin };
+    const { radius } = s;
+    const sweep = m.flipped ? -s.sweep : s.sweep;
+    const whole: boolean = isFullCircle(s);
+    const arc = { centre: place(s.centre), radius, sweep, origin };
+    return { kind: "arc", from: whole ? to : start, to, ...arc };
+  });
   return m.flipped ? reversedContour({ segments }) : { segments };
 }
 
@@ -95,74 +118,42 @@ export function isCircle(contour: Contour): boolean {
 
 /** Inside by the even-odd rule; points on the contour may answer either way. Exact for arcs. */
 export function contains(contour: Contour, p: Point): boolean {
-  let inside = false;
-  for (const s of contour.segments) {
-    if (s.kind === "line") {
-      if (crossesRay(s.from, s.to, p)) inside = !inside;
-    } else if (mayCrossRay(s, p)) {
-      for (const piece of monotone(s)) if (arcCrossesRay(s, piece, p)) inside = !inside;
-    }
+  return windingRound(contour.segments, p) % 2 !== 0;
+}
+
+/** How often a closed chain of segments winds round a point that is not on it. */
+export function windingRound(chain: readonly Segment[], p: Point): number {
+  let winding = 0;
+  for (const s of chain) {
+    const below = s.from.y <= p.y;
+    const crosses = below !== s.to.y <= p.y;
+    const within = s.kind === "arc" && isWithin(s, p);
+    if (!crosses && !within) continue;
+    const side = sideOf(s.from, s.to, p);
+    if (crosses && (below ? side > 0 : side < 0)) winding += below ? 1 : -1;
+    if (within && isBeyondChord(s, side)) winding += s.sweep > 0 ? 1 : -1;
   }
-  return inside;
+  return winding;
 }
 
-/** False where a whole circle, and the arc's ends as they are given, lie above, below or left of p. */
-function mayCrossRay({ centre, radius, from, to }: Arc, p: Point): boolean {
-  return (
-    p.x < centre.x + radius &&
-    (p.y < centre.y + radius || p.y < from.y || p.y < to.y) &&
-    (p.y >= centre.y - radius || p.y >= from.y || p.y >= to.y)
-  );
+/** Between chord and arc: right of the chord of a left turn, however far it turns. */
+function isBeyondChord(s: Arc, side: number): boolean {
+  const whole: boolean = isFullCircle(s);
+  return whole || (s.sweep > 0 ? side < 0 : side > 0);
 }
 
-/** Does the chord a–b cross the ray from p to the right? Half-open in Y, so that vertices count once. */
-function crossesRay(a: Point, b: Point, p: Point): boolean {
-  if (a.y > p.y === b.y > p.y) return false;
-  return p.x < a.x + ((p.y - a.y) / (b.y - a.y)) * (b.x - a.x);
+/** Nearer to an arc's centre than its radius. */
+function isWithin({ centre, radius }: Arc, p: Point): boolean {
+  const dx = p.x - centre.x;
+  const dy = p.y - centre.y;
+  return dx * dx + dy * dy < radius * radius;
 }
 
-interface Piece {
-  readonly from: Point;
-  readonly to: Point;
-  /** Right of the centre's vertical, or left of it. */
-  readonly right: boolean;
-}
-
-/** The arc cut where it stands level (top and bottom), so that each piece is monotone in Y. */
-function monotone(s: Arc): Piece[] {
-  const a0 = atan2(s.from.y - s.centre.y, s.from.x - s.centre.x);
-  const angles = [a0];
-  const quarter = Math.PI / 2;
-  const end = a0 + s.sweep;
-  const lo = Math.min(a0, end);
-  const hi = Math.max(a0, end);
-  for (let k = Math.ceil((lo - quarter) / Math.PI); quarter + k * Math.PI < hi; k++) {
-    const a = quarter + k * Math.PI;
-    if (a > lo) angles.push(a);
-  }
-  angles.push(end);
-  angles.sort((a, b) => (s.sweep > 0 ? a - b : b - a));
-  const points = angles.map((a, i) =>
-    i === 0 ? s.from : i === angles.length - 1 ? s.to : levelPoint(s, a),
-  );
-  return points.slice(1).map((to, i) => ({
-    from: points[i] as Point,
-    to,
-    // By the middle of the piece: its ends may both lie on the vertical.
-    right: cos(((angles[i] as number) + (angles[i + 1] as number)) / 2) > 0,
-  }));
-}
-
-function levelPoint(s: Arc, a: number): Point {
-  const up = sin(a) > 0 ? 1 : -1;
-  return { x: s.centre.x, y: s.centre.y + up * s.radius };
-}
-
-function arcCrossesRay(s: Arc, piece: Piece, p: Point): boolean {
-  if (piece.from.y > p.y === piece.to.y > p.y) return false;
-  const dy = p.y - s.centre.y;
-  const half = Math.sqrt(Math.max(0, s.radius * s.radius - dy * dy));
-  return p.x < (piece.right ? s.centre.x + half : s.centre.x - half);
+/** Left (1) or right (−1) of a–b; a point on the line counts as moved up, then right, by next to nothing. */
+function sideOf(a: Point, b: Point, p: Point): number {
+  const dx = b.x - a.x;
+  const dy = b.y - a.y;
+  return Math.sign(dx * (p.y - a.y) - dy * (p.x - a.x)) || Math.sign(dx) || -Math.sign(dy);
 }
 
 /** Points along the contour, first not repeated, no chord further than `tolerance` from its arc. */

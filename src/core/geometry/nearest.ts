@@ -165,6 +165,8 @@ function gridOf(segments: readonly Segment[], boxes: readonly Box[]): Grid {
     Math.sqrt((width * height) / (2 * segments.length + 1)),
     Math.max(width, height) / 400,
   );
+  if (segments.length <= FEW)
+    return oneCell({ x0, y0, size: 2 * Math.max(width, height) }, segments);
   const columns = Math.floor(width / size) + 1;
   const rows = Math.floor(height / size) + 1;
   const at = { x0, y0, size, columns, rows };
@@ -188,6 +190,14 @@ function gridOf(segments: readonly Segment[], boxes: readonly Box[]): Grid {
     fill[cell] = (fill[cell] as number) + 1;
   }
   return { ...at, starts: counts, items };
+}
+
+/** So few are asked in turn sooner than sorted into cells. */
+const FEW = 16;
+
+function oneCell(at: Pick<Grid, "x0" | "y0" | "size">, segments: readonly Segment[]): Grid {
+  const starts = Int32Array.of(0, segments.length);
+  return { ...at, columns: 1, rows: 1, starts, items: Int32Array.from(segments.keys()) };
 }
 
 type Place = Omit<Grid, "starts" | "items">;

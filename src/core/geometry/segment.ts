@@ -93,25 +93,43 @@ export function boxOf(s: Segment): Box {
   let y0 = Math.min(s.from.y, s.to.y);
   let x1 = Math.max(s.from.x, s.to.x);
   let y1 = Math.max(s.from.y, s.to.y);
-  if (s.kind === "arc") {
+  if (s.kind === "arc" && !isInOneQuarter(s)) {
     const { x, y } = s.centre;
-    if (passes(s, 0)) x1 = Math.max(x1, x + s.radius);
-    if (passes(s, TAU / 4)) y1 = Math.max(y1, y + s.radius);
-    if (passes(s, TAU / 2)) x0 = Math.min(x0, x - s.radius);
-    if (passes(s, -TAU / 4)) y0 = Math.min(y0, y - s.radius);
+    const start = angleOf(s.centre, s.from);
+    if (passesFrom(start, s.sweep, 0)) x1 = Math.max(x1, x + s.radius);
+    if (passesFrom(start, s.sweep, TAU / 4)) y1 = Math.max(y1, y + s.radius);
+    if (passesFrom(start, s.sweep, TAU / 2)) x0 = Math.min(x0, x - s.radius);
+    if (passesFrom(start, s.sweep, -TAU / 4)) y0 = Math.min(y0, y - s.radius);
   }
   return { min: { x: x0, y: y0 }, max: { x: x1, y: y1 } };
 }
 
 /** True where the arc passes the direction `angle` as seen from its centre, ends included. */
 export function passes(s: Arc, angle: number): boolean {
-  const turn = turnTo(s, angle);
-  return turn <= Math.abs(s.sweep) + 1e-12 || turn > TAU - 1e-12;
+  return passesFrom(angleOf(s.centre, s.from), s.sweep, angle);
+}
+
+function passesFrom(start: number, sweep: number, angle: number): boolean {
+  const turn = turnFrom(start, sweep, angle);
+  return turn <= Math.abs(sweep) + 1e-12 || turn > TAU - 1e-12;
+}
+
+/** Less than half a turn between two places that the same two axes bound: so it passes neither. */
+function isInOneQuarter({ from, to, centre, sweep }: Arc): boolean {
+  return (
+    Math.abs(sweep) < TAU / 2 &&
+    (from.x - centre.x) * (to.x - centre.x) > 0 &&
+    (from.y - centre.y) * (to.y - centre.y) > 0
+  );
 }
 
 /** Turn in the arc's own direction from its start to `angle`, 0 … 2π. */
 export function turnTo(s: Arc, angle: number): number {
-  const d = (s.sweep > 0 ? 1 : -1) * (angle - angleOf(s.centre, s.from));
+  return turnFrom(angleOf(s.centre, s.from), s.sweep, angle);
+}
+
+function turnFrom(start: number, sweep: number, angle: number): number {
+  const d = (sweep > 0 ? 1 : -1) * (angle - start);
   const turn = d % TAU;
   return turn < 0 ? turn + TAU : turn;
 }
@@ -144,10 +162,17 @@ function footOnArc(s: Arc, p: Point): number {
 }
 
 export function placePoint(p: Point, m: Rigid): Point {
-  const x = m.flipped ? -p.x : p.x;
-  const c = cos(m.angle);
-  const s = sin(m.angle);
-  return { x: x * c - p.y * s + m.x, y: x * s + p.y * c + m.y };
+  return placing(m)(p);
+}
+
+/** The same for many points: sine and cosine are worked out once. */
+export function placing({ x, y, angle, flipped }: Rigid): (p: Point) => Point {
+  const c = cos(angle);
+  const s = sin(angle);
+  return (p) => {
+    const px = flipped ? -p.x : p.x;
+    return { x: px * c - p.y * s + x, y: px * s + p.y * c + y };
+  };
 }
 
 /** The way back: `placePoint(unplacePoint(p, m), m)` is p. */
@@ -157,17 +182,4 @@ export function unplacePoint(p: Point, m: Rigid): Point {
   const x = (p.x - m.x) * c + (p.y - m.y) * s;
   const y = -(p.x - m.x) * s + (p.y - m.y) * c;
   return { x: m.flipped ? -x : x, y };
-}
-
-export function placeSegment(seg: Segment, m: Rigid): Segment {
-  const from = placePoint(seg.from, m);
-  const to = seg.to === seg.from ? from : placePoint(seg.to, m);
-  if (seg.kind === "line") return { ...seg, from, to };
-  return {
-    ...seg,
-    from,
-    to,
-    centre: placePoint(seg.centre, m),
-    sweep: m.flipped ? -seg.sweep : seg.sweep,
-  };
 }

@@ -10,12 +10,11 @@
 import type { Finding, Outcome } from "../finding/finding.ts";
 import { reporter } from "../finding/finding.ts";
 import { sayLayout } from "../finding/say-layout.ts";
-import { placeContour, signedArea } from "../geometry/contour.ts";
-import { placePoint } from "../geometry/segment.ts";
-import type { Feature } from "../plate/plate.ts";
+import { signedArea } from "../geometry/contour.ts";
 import { fixedSpots, type Nested } from "./fixed.ts";
 import type { Placement, Sheet, SheetLayout } from "./layout.ts";
 import { pack, type Spot, turnedOutlines } from "./pack.ts";
+import { placementOf } from "./placed.ts";
 import { type Item, itemsOf, type PlateOrder } from "./riders.ts";
 import { type Room, roomOf, sizeOf } from "./room.ts";
 import { type SearchOptions, stepsFor } from "./search/sheets/effort.ts";
@@ -217,7 +216,7 @@ function assemble(
   const drafts: Draft[] = [];
   const firstOf = new Map<Spot, Placement>();
   for (const spot of spots) {
-    const placed = spot.item.members.map((m) => placementOf(spot, m.order, m.copy));
+    const placed = spot.item.members.map((m) => placementOf(m.order.plate, spot.toSheet, m.copy));
     firstOf.set(spot, placed[0] as Placement);
     for (const [i, member] of spot.item.members.entries()) {
       const host = member.inside;
@@ -248,25 +247,4 @@ function assemble(
   });
   const area = placements.reduce((sum, p) => sum + p.plate.area, 0);
   return { sheet, placements, utilisation: area / Math.abs(signedArea(sheet.outline)) };
-}
-
-function placementOf(spot: Spot, order: PlateOrder, copy: number): Placement {
-  const { plate } = order;
-  return {
-    plate,
-    copy,
-    plateToSheet: spot.toSheet,
-    outer: placeContour(plate.outer, spot.toSheet),
-    features: plate.features.map((f) => placedFeature(f, spot)),
-  };
-}
-
-function placedFeature(feature: Feature, spot: Spot): Feature {
-  const { toSheet } = spot;
-  const contour = placeContour(feature.contour, toSheet);
-  const at = placePoint(feature.at, toSheet);
-  if (feature.angle === undefined) return { ...feature, contour, at };
-  const drawn = toSheet.flipped ? Math.PI - feature.angle : feature.angle;
-  const turned = (drawn + toSheet.angle) % Math.PI;
-  return { ...feature, contour, at, angle: turned < 0 ? turned + Math.PI : turned };
 }

@@ -7,8 +7,8 @@
  */
 import type { Cutter, Rates, TrialMaterial } from "../cutting/cutter.ts";
 import type { Finding } from "../finding/finding.ts";
-import { distance } from "../geometry/segment.ts";
-import type { Origin, Point } from "../geometry/shape.ts";
+import { distance, placing } from "../geometry/segment.ts";
+import type { Origin, Point, Rigid } from "../geometry/shape.ts";
 import { hypot } from "../geometry/trig.ts";
 import type { Sheet } from "../layout/layout.ts";
 
@@ -33,6 +33,19 @@ export interface Cut {
   /** Down to here at rapid: just above the sheet's top. */
   readonly startZ: number;
   readonly moves: readonly CutMove[];
+}
+
+/** The same cut in another frame; not flipped, since the cutter would go round the other way. */
+export function placeCut(cut: Cut, toSheet: Rigid): Cut {
+  const place = placing(toSheet);
+  const moves = cut.moves.map(
+    ({ to, arc, ...rest }): CutMove => ({
+      ...rest,
+      to: place(to),
+      arc: arc === undefined ? undefined : { centre: place(arc.centre), sweep: arc.sweep },
+    }),
+  );
+  return { ...cut, start: place(cut.start), moves };
 }
 
 /** The same made in several ways, the usual one first: each the cuts in a row. */

@@ -7,7 +7,8 @@
  *
  * Promise: never slower than always going on to the nearest from the usual entries. Cost: the steps, and those are counted.
  */
-import type { Contour, Point } from "../geometry/shape.ts";
+import { placePoint } from "../geometry/segment.ts";
+import type { Contour, Point, Rigid } from "../geometry/shape.ts";
 import { shortTour } from "../order/order.ts";
 import type { OrderProblem } from "../order/problem.ts";
 import type { Cut, Ways } from "./cut.ts";
@@ -18,6 +19,10 @@ export const QUICK_STEPS = 400;
 /** A feature or an outline: one of its ways is taken. */
 export interface Stop {
   readonly ways: Ways;
+  /** From the frame of its cuts to the sheet's; absent: that is theirs. */
+  readonly toSheet?: Rigid | undefined;
+  /** The plate's feature that it opens; absent: the outline. */
+  readonly feature?: number | undefined;
   /** What has been cut free from its surroundings afterwards, or on one side. */
   readonly frees?: readonly Contour[] | undefined;
 }
@@ -35,6 +40,7 @@ export interface PlateStops {
 /** A stop with the way that it is made. */
 export interface Made {
   readonly cuts: readonly Cut[];
+  readonly toSheet?: Rigid | undefined;
   readonly frees?: readonly Contour[] | undefined;
 }
 
@@ -45,13 +51,16 @@ export interface Ordered {
 
 export interface Travel {
   /** Seconds from the end of one cut (or, at first, from a place at clearance) to where another begins to cut. */
-  readonly seconds: (from: Spot, to: Cut) => number;
+  readonly seconds: (from: Spot, to: Begin) => number;
   readonly origin: Point;
   /** For each stop; none: the nearest from the usual entry. */
   readonly steps: number;
   /** Plates need not be finished one by one. */
   readonly whole?: boolean;
 }
+
+/** Where a cut begins. */
+export type Begin = Pick<Cut, "start" | "startZ">;
 
 /** Where a cut ends. */
 export interface Spot {
@@ -80,8 +89,12 @@ function stopsOf({ inner, outline }: PlateStops): Stop[] {
   return outline === undefined ? [...inner] : [...inner, outline];
 }
 
-function usualWay({ ways, frees }: Stop): Made {
-  return { cuts: ways[0] ?? [], frees };
+function usualWay(stop: Stop): Made {
+  return madeBy(stop, stop.ways[0] ?? []);
+}
+
+function madeBy({ toSheet, frees }: Stop, cuts: readonly Cut[]): Made {
+  return { cuts, toSheet, frees };
 }
 
 function platesInOrder(
@@ -89,13 +102,13 @@ function platesInOrder(
   made: readonly (readonly Made[])[],
   { seconds, origin, steps }: Travel,
 ): readonly number[] {
-  const begins = made.map((stops) => firstCut(stops[0]));
-  const ends = made.map((stops) => endOf(stops.at(-1)));
+  const begins = made.map((stops) => beginOf(stops[0] as Made));
+  const ends = made.map((stops) => endOf(stops.at(-1) as Made));
   const problem: OrderProblem = {
     choices: plates.map(() => 1),
     after: plates.map((p) => p.after),
-    cost: (a, b) => seconds(ends[a] as Spot, begins[b] as Cut),
-    start: (b) => seconds({ at: origin }, begins[b] as Cut),
+    cost: (a, b) => seconds(ends[a] as Spot, begins[b] as Begin),
+    start: (b) => seconds({ at: origin }, begins[b] as Begin),
   };
   return shortTour(problem, { steps: steps * plates.length }).stops;
 }
@@ -119,7 +132,7 @@ function runThrough(
     const next = near[order[k + 1] ?? -1]?.[0];
     const { made, seconds } = withinPlate(plates[plate] as PlateStops, from, next, travel);
     ordered.push({ plate, made });
-    from = endOf(made.at(-1));
+    from = endOf(made.at(-1) as Made);
     sum += seconds;
   }
   return { ordered, seconds: sum };
@@ -133,18 +146,16 @@ function withinPlate(
   travel: Travel,
 ): { made: Made[]; seconds: number } {
   const stops = stopsOf(plate);
-  const ways = stops.flatMap((stop) =>
-    stop.ways.map((cuts): Made => ({ cuts, frees: stop.frees })),
-  );
-  const begins = ways.map(firstCut);
+  const ways = stops.flatMap((stop) => stop.ways.map((cuts) => madeBy(stop, cuts)));
+  const begins = ways.map(beginOf);
   const ends = ways.map(endOf);
-  const on = next === undefined ? undefined : firstCut(next);
+  const on = next === undefined ? undefined : beginOf(next);
   const inner = plate.inner.map((_, i) => i);
   const problem: OrderProblem = {
     choices: stops.map((stop) => stop.ways.length),
     after: stops.map((stop) => (stop === plate.outline ? inner : [])),
-    cost: (a, b) => travel.seconds(ends[a] as Spot, begins[b] as Cut),
-    start: (b) => travel.seconds(from, begins[b] as Cut),
+    cost: (a, b) => travel.seconds(ends[a] as Spot, begins[b] as Begin),
+    start: (b) => travel.seconds(from, begins[b] as Begin),
     end: (a) => (on === undefined ? 0 : travel.seconds(ends[a] as Spot, on)),
   };
   const tour = shortTour(problem, { steps: travel.steps * stops.length });
@@ -171,9 +182,9 @@ function overWholeSheet(
     return own.map((stop) => ({ stop, plate: n }));
   });
   const ways = stops.flatMap(({ stop, plate }) =>
-    stop.ways.map((cuts) => ({ plate, cuts, frees: stop.frees })),
+    stop.ways.map((cuts) => ({ plate, ...madeBy(stop, cuts) })),
   );
-  const begins = ways.map(firstCut);
+  const begins = ways.map(beginOf);
   const ends = ways.map(endOf);
   const numbers = new Map(ways.map(({ cuts }, c) => [cuts, c]));
   const start = before.flatMap(({ made }) => made.map((m) => numbers.get(m.cuts) as number));
@@ -186,8 +197,8 @@ function overWholeSheet(
         const inner = stop === outline ? (ofPlate[plate] ?? []).filter((k) => k !== i) : [];
         return [...nested, ...inner];
       }),
-      cost: (a, b) => travel.seconds(ends[a] as Spot, begins[b] as Cut),
-      start: (b) => travel.seconds({ at: travel.origin }, begins[b] as Cut),
+      cost: (a, b) => travel.seconds(ends[a] as Spot, begins[b] as Begin),
+      start: (b) => travel.seconds({ at: travel.origin }, begins[b] as Begin),
     },
     { steps: travel.steps * stops.length * Math.max(1, stops.length / 16), start },
   );
@@ -205,12 +216,18 @@ function inRuns(made: readonly (Made & { readonly plate: number })[]): Ordered[]
   return runs;
 }
 
-function firstCut(made: Made | undefined): Cut {
-  return made?.cuts[0] as Cut;
+function beginOf({ cuts, toSheet }: Made): Begin {
+  const { start, startZ } = cuts[0] as Cut;
+  return { start: inSheet(start, toSheet), startZ };
 }
 
-function endOf(made: Made | undefined): Spot {
-  return spotAfter(made?.cuts.at(-1) as Cut);
+function endOf({ cuts, toSheet }: Made): Spot {
+  const { at, z } = spotAfter(cuts.at(-1) as Cut);
+  return { at: inSheet(at, toSheet), z };
+}
+
+function inSheet(p: Point, toSheet: Rigid | undefined): Point {
+  return toSheet === undefined ? p : placePoint(p, toSheet);
 }
 
 export function spotAfter({ start, startZ, moves }: Cut): Spot {

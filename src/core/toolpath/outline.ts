@@ -2,10 +2,10 @@
 import { type Finding, reporter } from "../finding/finding.ts";
 import { sayToolpath } from "../finding/say-toolpath.ts";
 import { perimeter, rectangle } from "../geometry/contour.ts";
-import { type SegmentIndex, segmentIndex } from "../geometry/nearest.ts";
+import { segmentIndex } from "../geometry/nearest.ts";
 import { circle, placePoint } from "../geometry/segment.ts";
 import type { Contour } from "../geometry/shape.ts";
-import type { KeepOut, Placement, SheetLayout } from "../layout/layout.ts";
+import type { Placement, Sheet, SheetLayout } from "../layout/layout.ts";
 import type { Ways } from "./cut.ts";
 import { ringCuts } from "./follow/ring-cut.ts";
 import { reaches } from "./follow/rough.ts";
@@ -92,7 +92,7 @@ function groundOf(
     radius: setup.radius,
     plate: segmentIndex([placement.outer, ...placement.features.map((f) => f.contour)]),
     neighbours: segmentIndex([placement.outer, ...near]),
-    edges: edgesOf(sheet.outline, sheet.keepOuts),
+    edges: segmentIndex(keptFrom(sheet)),
     mating: (placement.plate.matingEdges ?? []).map((edge) => ({
       from: placePoint(edge.from, placement.plateToSheet),
       to: placePoint(edge.to, placement.plateToSheet),
@@ -100,13 +100,14 @@ function groundOf(
   };
 }
 
-function edgesOf(outline: Contour, keepOuts: readonly KeepOut[]): SegmentIndex {
-  return segmentIndex([
+/** Where the sheet ends without a kerf: its edge, and keep-outs. */
+export function keptFrom({ outline, keepOuts }: Sheet): Contour[] {
+  return [
     outline,
     ...keepOuts.map((k) =>
       k.kind === "disc"
         ? { segments: [circle(k.at, k.diameter / 2, true)] }
         : rectangle(k.box.min.x, k.box.min.y, k.box.max.x, k.box.max.y),
     ),
-  ]);
+  ];
 }

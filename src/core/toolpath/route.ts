@@ -13,8 +13,7 @@ import { chooseRates } from "../cutting/rates.ts";
 import type { RatesInput } from "../cutting/rates-input.ts";
 import { type Finding, stops } from "../finding/finding.ts";
 import { clearedOnce } from "../finding/say-toolpath.ts";
-import type { Contour, Point } from "../geometry/shape.ts";
-import { boxed, curveDistance } from "../layout/clearance.ts";
+import type { Point } from "../geometry/shape.ts";
 import { type Placement, type SheetLayout, thicknessOf } from "../layout/layout.ts";
 import type { Machine } from "../machine/machine.ts";
 import type { Plate } from "../plate/plate.ts";
@@ -23,10 +22,8 @@ import type { CutProgram, CuttingOptions, PlateBlock, Routed, Tab } from "./cut.
 import { type Setup, setupOf } from "./follow/setup.ts";
 import { type Ground, groundOf } from "./link/ground.ts";
 import { linked, travelOn } from "./link/linked.ts";
-import { openings } from "./open/opening.ts";
-import { type PlateStops, QUICK_STEPS, type Stop, shortOrder } from "./order.ts";
-import { outlineCut } from "./outline.ts";
-import type { PlacedTab } from "./tab/place.ts";
+import { type PlateStops, QUICK_STEPS, shortOrder } from "./order.ts";
+import { type Stops, stopsOn } from "./stops.ts";
 
 export interface RouteInput {
   readonly layouts: readonly SheetLayout[];
@@ -152,8 +149,8 @@ interface Blocks {
 }
 
 function blocksFor(job: BlockJob): Blocks {
-  const { layout, setup, ground, input } = job;
-  const made = layout.placements.map((p, i) => stopsFor(job, p, i));
+  const { layout, assigned, setup, ground, input } = job;
+  const made = stopsOn(layout, assigned, setup);
   const busy = made.flatMap((m, i) => (m.inner.length > 0 || m.outline !== undefined ? [i] : []));
   const plates = busy.map((i): PlateStops => {
     const nested = (k: number): boolean => layout.placements[k]?.inside?.placement === i;
@@ -179,57 +176,3 @@ function blocksFor(job: BlockJob): Blocks {
 }
 
 const ORIGIN: Point = { x: 0, y: 0 };
-
-interface Stops extends Omit<PlateStops, "after"> {
-  readonly tabs: Tab[];
-  readonly findings: Finding[];
-}
-
-/** All that this cutter does for one plate. */
-function stopsFor(job: BlockJob, placement: Placement, index: number): Stops {
-  const { layout, setup } = job;
-  const { outline, features } = job.assigned[index] as Assignment;
-  const inner: Stop[] = [];
-  const tabs: Tab[] = [];
-  const findings: Finding[] = [];
-  for (const feature of placement.features) {
-    if (features.get(feature.id) !== setup.cutter) continue;
-    const nested = layout.placements
-      .filter((p) => p.inside?.placement === index && p.inside.feature === feature.id)
-      .map((p) => p.outer);
-    const opened = openings({ placement, feature, nested }, setup);
-    const frees = opened.slug ? [feature.contour] : [];
-    if (opened.ways.some((cuts) => cuts.length > 0)) inner.push({ ways: opened.ways, frees });
-    tabs.push(...opened.tabs.map((t) => tabOf(t, placement, setup, feature.id)));
-    findings.push(...opened.findings);
-  }
-  if (outline !== setup.cutter) return { inner, tabs, findings };
-  const last = outlineCut(layout, placement, setup);
-  tabs.push(...last.tabs.map((t) => tabOf(t, placement, setup)));
-  findings.push(...last.findings);
-  const frees = [placement.outer, ...besides(layout, placement, setup)];
-  return { inner, outline: { ways: last.ways, frees }, tabs, findings };
-}
-
-/** Plates so near that this outline's kerf runs along them too. */
-function besides({ placements }: SheetLayout, placement: Placement, setup: Setup): Contour[] {
-  const reach = 2 * setup.radius + 2 * setup.options.finish.stock + KERF_ROOM;
-  const own = boxed(placement.outer);
-  return placements
-    .filter((p) => p !== placement && curveDistance(boxed(p.outer), own, reach) < reach)
-    .map((p) => p.outer);
-}
-
-/** A kerf no further than this beside a plate counts as its own, mm. */
-const KERF_ROOM = 0.2;
-
-function tabOf(
-  { at, width }: PlacedTab,
-  placement: Placement,
-  setup: Setup,
-  feature?: number,
-): Tab {
-  const { height } = setup.options.tabs;
-  const base = { sheet: setup.sheet.name, plate: placement.plate.name, copy: placement.copy };
-  return { ...base, ...(feature === undefined ? {} : { feature }), at, width, height };
-}

@@ -2,7 +2,6 @@
  * The worker: all of the core's work, away from what is shown. It holds the files and the last plan; the page
  * holds everything that is the user's.
  */
-import { config } from "zod";
 import { draftAirframe } from "../../core/airframe/draft.ts";
 import type { PlanJson } from "../../core/job/plan-json.ts";
 import { playerData, runsOf } from "../../core/jobsheet/motion/player-data.ts";
@@ -10,9 +9,6 @@ import { inspectAll } from "./inspect.ts";
 import { drawingsIn, planned } from "./plan.ts";
 import type { Asked, Bytes, Files, Said } from "./protocol.ts";
 import { zipped } from "./zip.ts";
-
-// Schemas would else be compiled with `new Function`, which the page's policy forbids.
-config({ jitless: true });
 
 interface Port {
   onmessage: ((event: { readonly data: Asked }) => void) | null;

@@ -1,7 +1,10 @@
 /** Wear by hand on paths whose engagement is known. */
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Cutter } from "../../../src/core/cutting/cutter.ts";
-import { wearOf } from "../../../src/core/motion/wear/wear.ts";
+import { engage, goneOver, newChart } from "../../../src/core/motion/wear/engaged.ts";
+import { lengthOf, wearOf } from "../../../src/core/motion/wear/wear.ts";
+import { isFeed } from "../../../src/core/program/read/trace.ts";
 import { arcTo, type Go, go, trace, type Xyz } from "../program.ts";
 
 const router: Cutter = {
@@ -170,4 +173,26 @@ test.each([
   expect(wear.wearMetres / wear.edgeMetres).toBeCloseTo(metres, 12);
   expect(wear.lifeUsed).toBeCloseTo(wear.wearMetres / 4, 12);
   expect(wear.assumptions.join(" ").includes("counts as")).toBe(metres !== 1);
+});
+
+test("what a later pass goes over again may be left out: the sum is the same", () => {
+  const depth = fc.integer({ min: 1, max: 12 }).map((n) => -n / 4);
+  const side = fc.constantFrom(7, 20, 33);
+  const rounds = fc.array(fc.tuple(side, fc.array(depth, { minLength: 1, maxLength: 6 })), {
+    minLength: 1,
+    maxLength: 3,
+  });
+  let left = 0;
+  fc.assert(
+    fc.property(rounds, fc.double({ min: 0, max: 1, noNaN: true }), (squares, turn) => {
+      const steps = squares.flatMap(([s, depths]) => square(s, depths, turn));
+      const feeds = trace(go([0, 0, 1], steps)).steps.filter(isFeed);
+      const chart = newChart(2, 0, 3);
+      const all = feeds.reduce((sum, f) => sum + engage(chart, f, lengthOf(f)), 0);
+      left += goneOver(feeds).reduce((a, b) => a + b, 0);
+      const wear = wearOf(trace(go([0, 0, 1], steps)), router, { top: 0, thickness: 3 });
+      expect(wear.edgeMetres * 3 * 1000).toBeCloseTo(all, 6);
+    }),
+  );
+  expect(left).toBeGreaterThan(100);
 });

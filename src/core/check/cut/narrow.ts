@@ -61,7 +61,7 @@ function goesIn(view: JobView, f: Feature, diameter: number): boolean {
     return diameter < size - BARELY;
   }
   if (f.kind === "slot") return diameter <= (f.width ?? 0) + HAIR;
-  return fitOf(wallOf(f.contour, "inside"), diameter / 2).rings.length > 0;
+  return fitOf(wallOf(f.contour, "inside"), diameter / 2).enters;
 }
 
 function widthOf(f: Feature): number {

@@ -50,7 +50,7 @@ function blocked(
   if (smallest === undefined) return [];
   const diameter = effectiveDiameter(smallest);
   const fit: Fit = fitOf(wallOf(contour, side), diameter / 2);
-  if (fit.rings.length === 0 || !fit.split) return [];
+  if (!fit.enters || !fit.split) return [];
   const largest = widestRound(contour, side);
   const data = {
     feature,

@@ -55,8 +55,8 @@ function cutterOf(view: JobView, { contour, side }: Known): Cutter | undefined {
   if (whole !== undefined) return whole;
   const [smallest] = view.routers;
   if (smallest === undefined) return undefined;
-  const { rings, split } = fitted(smallest);
-  return rings.length === 0 || split ? undefined : smallest;
+  const { enters, split } = fitted(smallest);
+  return enters && !split ? smallest : undefined;
 }
 
 function cutWall(p: PlateView, wall: Known, cutter: Cutter): CutWall {

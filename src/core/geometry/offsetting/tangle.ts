@@ -6,10 +6,10 @@
  * So each tangle can be clipped by itself, and a plate with one bad corner does not send all its
  * windows through Clipper. Cost: O(n) grid queries; O(n) winding for each pair of nested boxes.
  */
-import { boundsOf, boxesTouch } from "../contour.ts";
+import { boundsOf, boxesTouch, windingRound } from "../contour.ts";
 import { coincide, meetings } from "../intersect.ts";
 import { indexOf } from "../nearest.ts";
-import { boxOf, distance, line, pointAt } from "../segment.ts";
+import { boxOf, distance, line, pointAt, tangentAt } from "../segment.ts";
 import type { Box, Point, Segment } from "../shape.ts";
 import { WELD } from "../tolerance.ts";
 import type { Rail } from "./rail.ts";
@@ -41,6 +41,10 @@ export function tanglesOf(rails: readonly Rail[], ground: number): Tangle[] {
     return r;
   };
   const plain = tracks.map((t) => t.rail.via.every((v) => v.length === 0));
+  const only = tracks.length === 1 ? tracks[0] : undefined;
+  if (only !== undefined && plain[0] === true && bendsOneWay(only.curves)) {
+    return [{ rails: [only.rail], plain: true, base: ground }];
+  }
   const index = indexOf(tracks.flatMap((t) => t.curves));
   index.segments.forEach((a, i) => {
     for (const j of index.near(boxOf(a), WELD)) {
@@ -65,6 +69,28 @@ export function tanglesOf(rails: readonly Rail[], ground: number): Tangle[] {
     base: ground + baseOf(group, tracks),
   }));
 }
+
+/** A closed chain that only ever turns to one side, as the offset of a ring once round, cannot cross itself. */
+function bendsOneWay(curves: readonly Segment[]): boolean {
+  let way = 0;
+  const turns = (side: number): boolean => {
+    way = way === 0 ? side : way;
+    return way === side;
+  };
+  return curves.every((s, i) => {
+    if (s.kind === "arc" && !turns(Math.sign(s.sweep))) return false;
+    const next = curves[(i + 1) % curves.length] as Segment;
+    if (next === s) return true;
+    const u = tangentAt(s, 1);
+    const v = tangentAt(next, 0);
+    const cross = u.x * v.y - u.y * v.x;
+    const onward = u.x * v.x + u.y * v.y > 0;
+    return onward && Math.abs(cross) < STILL ? true : turns(Math.sign(cross));
+  });
+}
+
+/** Tangent neighbours turn by the rounding of their drawing, rad. */
+const STILL = 1e-6;
 
 function trackOf(rail: Rail): Track {
   const curves: Segment[] = [];
@@ -111,25 +137,4 @@ function baseOf(group: readonly Track[], tracks: readonly Track[]): number {
     if (!group.includes(t) && boxesTouch(t.box, at)) sum += windingRound(t.curves, p);
   }
   return sum;
-}
-
-/** How often a closed chain of segments winds round a point that is not on it. */
-export function windingRound(chain: readonly Segment[], p: Point): number {
-  let winding = 0;
-  for (const s of chain) {
-    const side = sideOf(s.from, s.to, p);
-    if (s.from.y <= p.y && s.to.y > p.y && side > 0) winding++;
-    if (s.to.y <= p.y && s.from.y > p.y && side < 0) winding--;
-    if (s.kind !== "arc" || distance(s.centre, p) >= s.radius) continue;
-    // The cap between chord and arc lies right of the chord of a left turn, however far it turns.
-    if (s.from === s.to || (s.sweep > 0 ? side < 0 : side > 0)) winding += s.sweep > 0 ? 1 : -1;
-  }
-  return winding;
-}
-
-/** Left (1) or right (−1) of a–b; a point on the line counts as moved up, then right, by next to nothing. */
-function sideOf(a: Point, b: Point, p: Point): number {
-  const dx = b.x - a.x;
-  const dy = b.y - a.y;
-  return Math.sign(dx * (p.y - a.y) - dy * (p.x - a.x)) || Math.sign(dx) || -Math.sign(dy);
 }

@@ -1,13 +1,14 @@
 /** Programs as written, read back and timed: from here on nothing is believed but their text. */
 import { effectiveDiameter } from "../../cutting/cutter.ts";
-import { bounds } from "../../geometry/contour.ts";
-import { boxOf, distance } from "../../geometry/segment.ts";
-import type { Box } from "../../geometry/shape.ts";
+import { bounds, boundsOf } from "../../geometry/contour.ts";
+import { distance } from "../../geometry/segment.ts";
+import type { Box, Segment } from "../../geometry/shape.ts";
 import { feedWay } from "../../motion/routed.ts";
 import { type TraceTime, timeOf } from "../../motion/time.ts";
 import type { Part } from "../../motion/wear/split.ts";
 import { dialectOf } from "../../program/read/dialect.ts";
 import { readProgram } from "../../program/read/read.ts";
+import { rereadProgram } from "../../program/read/reread.ts";
 import type { Trace } from "../../program/read/trace.ts";
 import { prepareProgram, type WriteContext, type Written } from "../../program/write/write.ts";
 import { type Cut, type CutProgram, platesOf } from "../../toolpath/cut.ts";
@@ -45,7 +46,7 @@ function changeBefore(last: Part | undefined, part: Part): WriteContext["change"
   return part.newCutter ? "worn" : "sheet";
 }
 
-/** Read twice: the minutes in the head are known once the program has been read and timed. */
+/** The minutes in the head are known once the program has been read and timed; what is kept was read with them. */
 function makeProgram(part: Part, context: WriteContext, memory: PlanMemory): Made {
   const { program } = part;
   const { machine } = context;
@@ -54,18 +55,20 @@ function makeProgram(part: Part, context: WriteContext, memory: PlanMemory): Mad
   const mark = program.trial === undefined ? "" : "trial-";
   const file = `${mark}${number}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
   const draft = prepareProgram(program, context);
-  const minutes = timeOf(readProgram(file, draft.text(), dialect), machine).seconds / 60;
-  const blockLines = draft.blockLines(minutes);
-  const written = { ...draft, text: draft.text(minutes), blockLines };
+  const timeless = draft.text(0);
   // Equal texts get the same trace, by which a proof knows that there is nothing new to prove.
-  const { trace, time } = memory.recall(
+  const { text, trace, time } = memory.recall(
     "traces",
-    () => keyOf(file, written.text, machine),
+    () => keyOf(file, timeless, machine),
     () => {
-      const read = readProgram(file, written.text, dialect);
-      return { trace: read, time: timeOf(read, machine) };
+      const read = readProgram(file, timeless, dialect);
+      const timed = timeOf(read, machine);
+      const whole = draft.text(timed.seconds / 60);
+      const before = { text: timeless, trace: read };
+      return { text: whole, trace: rereadProgram(before, whole, dialect), time: timed };
     },
   );
+  const written = { ...draft, text, blockLines: draft.blockLines(time.seconds / 60) };
   return { file, program, written, trace, time, cutMetres: feedWay(program) / 1000, part };
 }
 
@@ -116,31 +119,30 @@ export function programJson(
 
 /** Box of all that the cutters of one sheet touch, sheet frame. */
 export function cutBox({ sheet }: CutProgram, made: readonly Made[]): Box | undefined {
-  const boxes = made.flatMap(({ program }) => {
+  let { min: max, max: min } = bounds(sheet.outline);
+  let empty = true;
+  for (const { program } of made) {
     const r = effectiveDiameter(program.cutter) / 2;
-    return program.blocks.flatMap((b) => b.cuts.flatMap(wayBoxes)).map((b) => widened(b, r));
-  });
-  if (boxes.length === 0) return undefined;
-  const edge = bounds(sheet.outline);
-  return boxes.reduce(
-    (all, b) => ({
-      min: { x: Math.min(all.min.x, b.min.x), y: Math.min(all.min.y, b.min.y) },
-      max: { x: Math.max(all.max.x, b.max.x), y: Math.max(all.max.y, b.max.y) },
-    }),
-    { min: edge.max, max: edge.min },
-  );
+    for (const cut of program.blocks.flatMap((b) => b.cuts)) {
+      const box = wayBox(cut);
+      min = { x: Math.min(min.x, box.min.x - r), y: Math.min(min.y, box.min.y - r) };
+      max = { x: Math.max(max.x, box.max.x + r), y: Math.max(max.y, box.max.y + r) };
+      empty = false;
+    }
+  }
+  return empty ? undefined : { min, max };
 }
 
-/** Of the cutter's centre, move by move: an arc bows out beyond its ends. */
-function wayBoxes({ start, moves }: Cut): Box[] {
-  return moves.map(({ to, arc }, i) => {
-    const from = moves[i - 1]?.to ?? start;
-    if (arc === undefined) return boxOf({ kind: "line", from, to });
-    const radius = distance(arc.centre, to);
-    return boxOf({ kind: "arc", from, to, centre: arc.centre, radius, sweep: arc.sweep });
+/** Of the cutter's centre: an arc bows out beyond its ends. */
+function wayBox({ start, moves }: Cut): Box {
+  let from = start;
+  const ways = moves.map(({ to, arc }): Segment => {
+    const way: Segment =
+      arc === undefined
+        ? { kind: "line", from, to }
+        : { kind: "arc", from, to, radius: distance(arc.centre, to), ...arc };
+    from = to;
+    return way;
   });
-}
-
-function widened({ min, max }: Box, r: number): Box {
-  return { min: { x: min.x - r, y: min.y - r }, max: { x: max.x + r, y: max.y + r } };
+  return boundsOf(ways);
 }

@@ -40,8 +40,44 @@ export function newChart(diameter: number, top: number, thickness: number): Char
   };
 }
 
+/** What of a move at feed counts here. */
+export type Way = Pick<TraceMove, "x0" | "y0" | "z0" | "x1" | "y1" | "z1" | "arc">;
+
+/**
+ * Ways that a later one goes over again, nowhere higher: what they clear, that one clears with the rest. So the sum over
+ * all is the same without them, but for where its steps fall, and of the passes round a plate few are left.
+ */
+export function goneOver(ways: readonly Way[]): Uint8Array {
+  const again = new Uint8Array(ways.length);
+  // By a number that equal ways share; others may share it too.
+  const last = new Map<number, number>();
+  for (let i = ways.length - 1; i >= 0; i--) {
+    const way = ways[i] as Way;
+    const key = way.x0 + 31 * way.y0 + 1009 * way.x1 + 30011 * way.y1;
+    const later = ways[last.get(key) ?? -1];
+    if (later !== undefined && isOver(way, later)) again[i] = 1;
+    else last.set(key, i);
+  }
+  return again;
+}
+
+function isOver(way: Way, later: Way): boolean {
+  const { arc } = way;
+  return (
+    way.x0 === later.x0 &&
+    way.y0 === later.y0 &&
+    way.x1 === later.x1 &&
+    way.y1 === later.y1 &&
+    arc?.sweep === later.arc?.sweep &&
+    arc?.cx === later.arc?.cx &&
+    arc?.cy === later.arc?.cy &&
+    later.z0 <= way.z0 &&
+    later.z1 <= way.z1
+  );
+}
+
 /** mm² of edge cut by a feed move. */
-export function engage(chart: Chart, move: TraceMove, length: number): number {
+export function engage(chart: Chart, move: Way, length: number): number {
   const { cell, top, bottom, radius } = chart;
   if (Math.min(move.z0, move.z1) >= top) return 0;
   const n = Math.max(1, Math.ceil(length / cell));
@@ -70,7 +106,7 @@ interface Step {
   readonly dy: number;
 }
 
-function stepOf({ x0, y0, x1, y1, arc }: TraceMove, n: number): Step {
+function stepOf({ x0, y0, x1, y1, arc }: Way, n: number): Step {
   if (arc === undefined) {
     const shift = { dx: (x1 - x0) / n, dy: (y1 - y0) / n };
     return { x: x0, y: y0, cx: 0, cy: 0, cos: 1, sin: 0, ...shift };

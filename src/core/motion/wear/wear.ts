@@ -14,7 +14,7 @@ import { cite } from "../../cutting/data/source.ts";
 import { rubbingPerMetre } from "../../cutting/physics/formulas.ts";
 import { hypot } from "../../geometry/trig.ts";
 import type { Trace, TraceMove } from "../../program/read/trace.ts";
-import { engage, newChart } from "./engaged.ts";
+import { engage, goneOver, newChart, type Way } from "./engaged.ts";
 
 export interface WearSheet {
   /** Z of the sheet's top in program coordinates: 0, or the thickness where zero is the spoilboard. */
@@ -35,7 +35,7 @@ export interface Wear {
   readonly lifeUsedMost: number;
   /** mm; absent where the cutter does not say what it loses over its life. */
   readonly diameterLoss?: number | undefined;
-  /** Metres of edge by step of the trace, for splitting between plates. */
+  /** Metres of edge by step of the trace, for splitting between plates: of passes over one way, all at the deepest. */
   readonly stepEdge: Float64Array;
   readonly assumptions: readonly string[];
 }
@@ -56,13 +56,20 @@ export function wearOf(
   let cut = 0;
   let edge = 0;
   let rubbing = 0;
-  trace.steps.forEach((step, i) => {
-    if (step.kind !== "feed") return;
+  const places: number[] = [];
+  const feeds = trace.steps.filter((step, i): step is TraceMove => {
+    if (step.kind === "feed") places.push(i);
+    return step.kind === "feed";
+  });
+  const again = goneOver(feeds);
+  feeds.forEach((step, k) => {
     const length = lengthOf(step);
     if (!(length > 0 && length < Number.POSITIVE_INFINITY)) return;
-    const metres = engage(chart, step, length) / sheet.thickness / 1000;
-    stepEdge[i] = metres;
-    edge += metres;
+    if (again[k] === 0) {
+      const metres = engage(chart, step, length) / sheet.thickness / 1000;
+      stepEdge[places[k] as number] = metres;
+      edge += metres;
+    }
     const below = length * shareBelow(step, sheet.top);
     cut += below / 1000;
     if (step.feed > 0 && step.rpm > 0) {
@@ -119,7 +126,7 @@ function lifeRatio(cutter: Cutter, measured: number): string {
   return `measured at the end of earlier ones, ${Number((measured / planned).toFixed(2))} times the ${planned} m that were planned`;
 }
 
-export function lengthOf(move: TraceMove): number {
+export function lengthOf(move: Way): number {
   const dz = move.z1 - move.z0;
   return move.arc === undefined
     ? hypot(hypot(move.x1 - move.x0, move.y1 - move.y0), dz)

@@ -103,7 +103,7 @@ function cutterFor(feature: Feature, routers: readonly Cutter[], drills: readonl
   const wall = wallOf(feature.contour, "inside");
   const best = bestFor((radius) => fitOf(wall, radius), routers);
   const name = nameOf(feature);
-  if (best.fit.rings.length === 0) return tooNarrow(name, widthOf(feature), routers);
+  if (!best.fit.enters) return tooNarrow(name, widthOf(feature), routers);
   return { cutter: best.cutter, findings: remarks(name, best, {}) };
 }
 

@@ -28,8 +28,8 @@ export function wallOf(contour: Contour, side: Wall["side"]): Wall {
 }
 
 export interface Fit {
-  /** Rings of the cutter's centre, counter-clockwise; none where the cutter does not go in. */
-  readonly rings: readonly Contour[];
+  /** False where the cutter does not go in. */
+  readonly enters: boolean;
   readonly whole: boolean;
   /** True where the cutter's way falls apart or shuts a pocket off: there is a neck that it cannot pass. */
   readonly split: boolean;
@@ -45,9 +45,36 @@ const AREA_NOISE = 2e-3;
 
 const known = remembering<Wall, Fit>();
 
-/** Cost: two offsets, the first time that this is asked of this wall. */
+/** Cost: two offsets, the first time that this is asked of this wall; none where its curves alone say it. */
 export function fitOf(wall: Wall, radius: number): Fit {
-  return known(wall, radius, () => fitted(wall, radius));
+  return known(wall, radius, () => (rollsRound(wall, radius) ? ROLLS : fitted(wall, radius)));
+}
+
+const ROLLS: Fit = {
+  enters: true,
+  whole: true,
+  split: false,
+  leftMm2: 0,
+  cornersMm2: 0,
+  cornerMm: 0,
+};
+
+/** Arcs wider than the cutter by this are clear of what an offset's rounding could make of them, mm. */
+const CLEARLY = 0.01;
+
+/**
+ * A cutter goes round outside of whatever bends in nowhere, and inside of it where it also bends nowhere more sharply
+ * than the cutter does (Blaschke's rolling theorem, Kreis und Kugel, 1916, § 24; from memory).
+ */
+function rollsRound({ ring, side }: Wall, radius: number): boolean {
+  const { segments } = ring;
+  return segments.every((s, i) => {
+    if (s.kind === "arc" && s.sweep < 0) return false;
+    if (side === "inside" && s.kind === "arc" && s.radius < radius + CLEARLY) return false;
+    if (segments.length === 1) return true;
+    const phi = turnBetween(s, segments[(i + 1) % segments.length] as Segment);
+    return side === "inside" ? Math.abs(phi) < STRAIGHT : phi > -STRAIGHT;
+  });
 }
 
 function fitted(wall: Wall, radius: number): Fit {
@@ -59,7 +86,7 @@ function fitted(wall: Wall, radius: number): Fit {
   const own = signedArea(wall.ring);
   if (rings.length === 0) {
     return {
-      rings,
+      enters: false,
       whole: false,
       split: false,
       leftMm2: own,
@@ -74,7 +101,14 @@ function fitted(wall: Wall, radius: number): Fit {
   // More than tight curves can account for: a bay or neck that the cutter does not enter.
   const split = rings.length > 1 || pockets > 0 || leftMm2 > corners.area + corners.tight + noise;
   const whole = !split && leftMm2 <= corners.area + noise;
-  return { rings, whole, split, leftMm2, cornersMm2: corners.area, cornerMm: corners.reach };
+  return {
+    enters: true,
+    whole,
+    split,
+    leftMm2,
+    cornersMm2: corners.area,
+    cornerMm: corners.reach,
+  };
 }
 
 /** Changes of direction below this are drawing noise, rad. */

@@ -1,9 +1,9 @@
 /** How high the cutter goes from cut to cut, once their order is known. */
 import { distance } from "../../geometry/segment.ts";
 import type { Machine } from "../../machine/machine.ts";
-import type { Cut } from "../cut.ts";
+import { type Cut, placeCut } from "../cut.ts";
 import type { Setup } from "../follow/setup.ts";
-import type { Ordered, Spot, Travel } from "../order.ts";
+import type { Begin, Ordered, Spot, Travel } from "../order.ts";
 import { spotAfter } from "../order.ts";
 import { type Ground, isClear, isOpen, setFree } from "./ground.ts";
 import { airTimes } from "./time.ts";
@@ -13,7 +13,7 @@ export function travelOn(ground: Ground, setup: Setup, machine: Machine): Pick<T
   const { lift, across } = airTimes(machine);
   const { clearance, hop } = setup.options;
   return {
-    seconds: (from: Spot, to: Cut) => {
+    seconds: (from: Spot, to: Begin) => {
       if (from.z === undefined) return across(from.at, to.start) + lift(clearance - to.startZ);
       const height = isClear(ground, from.at, to.start, setup) ? hop : clearance;
       return lift(height - from.z) + across(from.at, to.start) + lift(height - to.startZ);
@@ -25,8 +25,9 @@ export function travelOn(ground: Ground, setup: Setup, machine: Machine): Pick<T
 export function linked(ordered: readonly Ordered[], ground: Ground, setup: Setup): Cut[][] {
   let from: Spot | undefined;
   return ordered.map(({ made }) =>
-    made.flatMap(({ cuts, frees }) => {
-      const out = cuts.map((cut): Cut => {
+    made.flatMap(({ cuts, toSheet, frees }) => {
+      const placed = toSheet === undefined ? cuts : cuts.map((cut) => placeCut(cut, toSheet));
+      const out = placed.map((cut): Cut => {
         const low = from !== undefined && isLow(ground, from, cut, setup);
         from = spotAfter(cut);
         return low ? { ...cut, linkZ: setup.options.hop } : cut;

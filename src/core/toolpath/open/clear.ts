@@ -9,7 +9,7 @@
  * Cost: O(rings × layers × segments).
  */
 
-import { signedArea, startedAt, turnBetween } from "../../geometry/contour.ts";
+import { isWider, signedArea, startedAt, turnBetween } from "../../geometry/contour.ts";
 import { offsetRings } from "../../geometry/offset.ts";
 import { remembering } from "../../geometry/remember.ts";
 import { nearestOn } from "../../geometry/segment.ts";
@@ -64,7 +64,8 @@ function chainsWithin(outermost: Contour, radius: number): Chain[] {
 }
 
 function nextRings(ring: Contour, radius: number): Contour[] {
-  if (offsetRings([ring], -CORELESS * radius).length === 0) return [];
+  const core = CORELESS * radius;
+  if (!isWider(ring, core) && offsetRings([ring], -core).length === 0) return [];
   return offsetRings([ring], -stepFor(ring, radius)).filter((c) => signedArea(c) > 0);
 }
 

@@ -8,7 +8,7 @@
 import { effectiveDiameter } from "../../cutting/cutter.ts";
 import { type Finding, reporter } from "../../finding/finding.ts";
 import { sayToolpath } from "../../finding/say-toolpath.ts";
-import { placeContour } from "../../geometry/contour.ts";
+import { isWider, placeContour } from "../../geometry/contour.ts";
 import { indexOf, segmentIndex } from "../../geometry/nearest.ts";
 import { offsetRings } from "../../geometry/offset.ts";
 import { remembering } from "../../geometry/remember.ts";
@@ -117,7 +117,11 @@ const thinness = remembering<Contour, boolean>();
 
 function isThin(slug: Contour, { diameter }: Setup): boolean {
   const reach = (JAMS_BELOW * diameter) / 2;
-  return thinness(slug, reach, () => offsetRings([slug], -reach).length === 0);
+  return thinness(
+    slug,
+    reach,
+    () => !isWider(slug, reach) && offsetRings([slug], -reach).length === 0,
+  );
 }
 
 /** The ring that leaves the stock, plate frame, where that is one ring and roughing along it leaves nothing else. */

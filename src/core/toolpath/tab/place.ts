@@ -144,13 +144,16 @@ function spotFor(
   place: number,
 ): Omit<Spot, "off"> | undefined {
   const { track, radius } = ground;
+  // Room for the rise on both sides, though it is needed on one: mirrored plates get mirrored tabs.
+  const toEnd = stretch.endless
+    ? Number.POSITIVE_INFINITY
+    : Math.min(place - stretch.from, stretch.to - place);
+  const needed = wish.rise + wish.clear - SAME;
+  // A bridge is no shorter than its chord.
+  if (toEnd - wish.width / 2 - radius < needed) return undefined;
   const half = halfBridge(track, place, wish.width, radius);
-  let room = track.length;
-  if (!stretch.endless) {
-    // Room for the rise on both sides, though it is needed on one: mirrored plates get mirrored tabs.
-    room = Math.min(place - stretch.from, stretch.to - place) - half;
-    if (room < wish.rise + wish.clear - SAME) return undefined;
-  }
+  const room = Math.min(track.length, toEnd - half);
+  if (room < needed) return undefined;
   const s = place % track.length;
   const at = wallPoint(ground, s);
   if (ground.mating.some((edge) => nearEdge(edge, at, half + CORNER_CLEAR))) return undefined;
@@ -180,12 +183,18 @@ function clearHere(ground: TabGround, s: number, carries: number): boolean {
   const wall = wallPoint(ground, s);
   const reach = (index: SegmentIndex, from: number, to: number): boolean =>
     index.hits(along(wall, n, from), along(wall, n, to)).length > 0;
-  const kerf = 2 * ground.radius;
+  const before = tabReach(ground.radius);
   return (
     !reach(ground.plate, OFF_WALL, carries) &&
-    !reach(ground.neighbours, -OFF_WALL, -(2 * kerf + WEB)) &&
-    !reach(ground.edges, -OFF_WALL, -(kerf + WEB))
+    !reach(ground.neighbours, -OFF_WALL, -before.wall) &&
+    !reach(ground.edges, -OFF_WALL, -before.edge)
   );
+}
+
+/** What is further from a wall than this has no part in where its tabs stand: other walls, and the sheet's edge, mm. */
+export function tabReach(radius: number): { readonly wall: number; readonly edge: number } {
+  const kerf = 2 * radius;
+  return { wall: 2 * kerf + WEB, edge: kerf + WEB };
 }
 
 function nearEdge(edge: { from: Point; to: Point }, p: Point, reach: number): boolean {

@@ -1,0 +1,5 @@
+#!/usr/bin/env node
+/** What the package's command runs. Compiled to CommonJS, where `__dirname` is. */
+import { loadPart } from "./load.ts";
+
+loadPart(__dirname, "weftcut.js");
