@@ -21,7 +21,13 @@ const sheet = {
 
 const asks = {
   sheet,
-  placements: [{ outer: rectangle(10, 10, 60, 60), features: [] }],
+  plates: [
+    {
+      outer: rectangle(10, 10, 60, 60),
+      windows: [],
+      places: [{ x: 0, y: 0, angle: 0, flipped: false }],
+    },
+  ],
   options: { kerf: 2, leastWidth: 30 },
 };
 

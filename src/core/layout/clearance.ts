@@ -113,6 +113,15 @@ function betweenArcs(a: Arc, b: Arc): number {
 export function discDistance(b: Boxed, centre: Point, radius: number): number {
   if (contains(b.contour, centre)) return 0;
   let best = Number.POSITIVE_INFINITY;
-  for (const s of b.contour.segments) best = Math.min(best, nearestOn(s, centre).distance);
+  for (const [i, s] of b.contour.segments.entries()) {
+    if (toBox(b.boxes[i] as Box, centre) < best)
+      best = Math.min(best, nearestOn(s, centre).distance);
+  }
   return Math.max(0, best - radius);
+}
+
+function toBox({ min, max }: Box, p: Point): number {
+  const dx = Math.max(min.x - p.x, p.x - max.x, 0);
+  const dy = Math.max(min.y - p.y, p.y - max.y, 0);
+  return Math.sqrt(dx * dx + dy * dy);
 }

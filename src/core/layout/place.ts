@@ -19,7 +19,8 @@ import { type Item, itemsOf, type PlateOrder } from "./riders.ts";
 import { type Room, roomOf, sizeOf } from "./room.ts";
 import { type SearchOptions, stepsFor } from "./search/sheets/effort.ts";
 import { sheetNeeded } from "./search/sheets/needed.ts";
-import { rowsOn, type SheetsFound, searchSheets } from "./search/sheets/search.ts";
+import { searchSheets } from "./search/sheets/search.ts";
+import { rowsOn, type SheetsFound } from "./search/sheets/start.ts";
 
 export interface LayInput {
   readonly sheets: readonly Sheet[];

@@ -3,7 +3,7 @@
  */
 import { effectiveDiameter } from "../../cutting/cutter.ts";
 import type { SheetLayout } from "../../layout/layout.ts";
-import type { Offcut } from "../../layout/offcut/offcut.ts";
+import { cutSheetOf, type Offcut } from "../../layout/offcut/offcut.ts";
 import { offcutDxf } from "../../layout/offcut/offcut-dxf.ts";
 import { fileSlug, type Job } from "../job.ts";
 import type { Runner } from "../work/errands.ts";
@@ -23,15 +23,14 @@ export function offcutsFor(
   job: Job,
   { memory, elsewhere }: { readonly memory: PlanMemory; readonly elsewhere: Runner },
 ): () => readonly FiledOffcut[] {
-  const { sheet, placements } = layout;
-  if (placements.length === 0) return () => [];
+  const { sheet } = layout;
+  if (layout.placements.length === 0) return () => [];
   const kerf = Math.max(...job.cutters.map(effectiveDiameter));
   const options = { kerf, leastWidth: 2 * sheet.margin + LEAST_PLATE };
-  const cut = placements.map(({ outer, features }) => ({ outer, features }));
   const fetch = memory.recall(
     "offcuts",
     () => keyOf(memory.id(layout), options),
-    () => once(elsewhere("offcuts", { sheet, placements: cut, options })),
+    () => once(elsewhere("offcuts", { ...cutSheetOf(layout), options })),
   );
   return () =>
     fetch().map((offcut, i) => ({

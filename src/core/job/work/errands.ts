@@ -49,7 +49,7 @@ export type Runner = <K extends ErrandKind>(
 ) => () => Errands[K]["answers"];
 
 const DOING: { readonly [K in ErrandKind]: (asks: Errands[K]["asks"]) => Errands[K]["answers"] } = {
-  offcuts: ({ sheet, placements, options }) => offcutsOf({ sheet, placements }, options),
+  offcuts: ({ options, ...cut }) => offcutsOf(cut, options),
   cutting({ plan, sheet, programs, dialect }) {
     const read = programs.map(({ text, ...rest }) => ({
       ...rest,

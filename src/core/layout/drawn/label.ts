@@ -106,11 +106,10 @@ function quietPlace(p: PicturePlate, label: Label, { tabs, entries }: Marks): Po
       y: (min.y + max.y) / 2 + step.y * (max.y - min.y),
     };
     const box = labelBox(at, label);
-    const hidden =
-      tabs.filter((m) => inBox(m, box)).length + engraved.filter((r) => overlap(r, box)).length;
-    const touched = entries.filter((m) => inBox(m, box)).length;
-    const outside = corners(box).filter((corner) => !contains(p.outer, corner)).length;
-    const cost = 8 * hidden + 3 * outside + 2 * touched + away(step);
+    const hidden = countIn(tabs, box) + countOver(engraved, box);
+    const hiding = 8 * hidden + 2 * countIn(entries, box) + away(step);
+    if (hiding >= fewest) continue;
+    const cost = hiding + 3 * cornersOutside(p.outer, box);
     if (cost >= fewest) continue;
     fewest = cost;
     best = at;
@@ -125,8 +124,24 @@ function labelBox(at: Point, { lines, size, upright }: Label): Box {
   return { min: { x: at.x - w, y: at.y - h }, max: { x: at.x + w, y: at.y + h } };
 }
 
-function corners({ min, max }: Box): Point[] {
-  return [min, { x: max.x, y: min.y }, max, { x: min.x, y: max.y }];
+function cornersOutside(outer: Contour, { min, max }: Box): number {
+  let outside = 0;
+  for (const x of [min.x, max.x]) {
+    for (const y of [min.y, max.y]) if (!contains(outer, { x, y })) outside++;
+  }
+  return outside;
+}
+
+function countIn(marks: readonly Point[], box: Box): number {
+  let n = 0;
+  for (const m of marks) if (inBox(m, box)) n++;
+  return n;
+}
+
+function countOver(boxes: readonly Box[], box: Box): number {
+  let n = 0;
+  for (const b of boxes) if (overlap(b, box)) n++;
+  return n;
 }
 
 /** Letters of some faces are wider than reckoned. */

@@ -6,19 +6,30 @@
  * `leastWidth`, webs between plates above all. A plate's window gives an offcut too where what falls out of it
  * is large enough.
  *
- * A sheet's outline is one ring: a hole in an offcut is joined to its edge by a slit. Outlines are polygons
- * within 0.1 mm, and lie inside what is left.
- * Cost: some polygon clips on the sheet's contours.
+ * A sheet's outline is one ring: a hole in an offcut is joined to its edge by a slit. Outlines are polygons that lie
+ * inside what is left, and give away 0.2 mm of it at most beside round edges, and shallow bays.
+ * Cost: some polygon clips on polygons of few corners.
  */
 
-import { bounds, polygon, rectangle, signedArea } from "../../geometry/contour.ts";
+import {
+  bounds,
+  placeContour,
+  polygon,
+  rectangle,
+  reversedContour,
+  signedArea,
+} from "../../geometry/contour.ts";
 import { offsetRings } from "../../geometry/offset.ts";
 import { difference, intersect, ringsNested } from "../../geometry/region.ts";
 import { circle } from "../../geometry/segment.ts";
-import type { Box, Contour, Point } from "../../geometry/shape.ts";
+import type { Box, Contour, Point, Rigid } from "../../geometry/shape.ts";
 import { GAP } from "../../geometry/tolerance.ts";
-import { type KeepOut, type Placement, type SheetLayout, thicknessOf } from "../layout.ts";
+import type { Plate } from "../../plate/plate.ts";
+import { coverOf } from "../cover.ts";
+import { type KeepOut, type SheetLayout, thicknessOf } from "../layout.ts";
+import { ringArea } from "../search/contact/convex.ts";
 import { largestRectangle } from "./clear-rectangle.ts";
+import { contourOf, dilated } from "./dilate.ts";
 
 export interface Offcut {
   readonly sheet: string;
@@ -44,24 +55,56 @@ const CUT = 1.5;
 const CLEAN = 0.1;
 /** Chords stray from their arcs by this, mm. */
 const FACET = 0.02;
+/** Polygons reach this far beyond what was cut out, and this far into its bays, mm. */
+const COARSE = 0.2;
+const FILLED = 1;
 
 /** What of a sheet's layout is cut. */
 export interface CutSheet {
   readonly sheet: SheetLayout["sheet"];
-  readonly placements: readonly Pick<Placement, "outer" | "features">[];
+  readonly plates: readonly CutPlate[];
+}
+
+/** Plate frame, and where its copies lie. */
+export interface CutPlate {
+  readonly outer: Contour;
+  readonly windows: readonly Contour[];
+  readonly places: readonly Rigid[];
+}
+
+export function cutSheetOf({ sheet, placements }: SheetLayout): CutSheet {
+  const plates = new Map<Plate, Rigid[]>();
+  for (const { plate, plateToSheet } of placements) {
+    plates.set(plate, [...(plates.get(plate) ?? []), plateToSheet]);
+  }
+  return {
+    sheet,
+    plates: [...plates].map(([{ outer, features }, places]) => {
+      const windows = features.filter((f) => f.kind !== "recess").map((f) => f.contour);
+      return { outer, windows, places };
+    }),
+  };
 }
 
 /** Largest first. */
-export function offcutsOf({ sheet, placements }: CutSheet, options: OffcutOptions): Offcut[] {
+export function offcutsOf({ sheet, plates }: CutSheet, options: OffcutOptions): Offcut[] {
   const { name, fibreDeg } = sheet;
-  const cut = CUT * options.kerf + CLEAN + FACET;
-  const grown = placements.flatMap(({ outer, features }) => {
-    const windows = features.filter((f) => f.kind !== "recess").map((f) => f.contour);
-    return offsetRings([outer, ...windows], cut);
-  });
-  const taken = [...grown, ...sheet.keepOuts.map(keepOutRing)];
-  const left = difference([withoutArcs(sheet.outline)], taken, FACET);
-  return pieces(wideOf(left, options.leastWidth / 2))
+  const taken = [
+    ...plates.flatMap((plate) => takenBy(plate, options)),
+    ...sheet.keepOuts.map((k) => grown([keepOutRing(k)], options)),
+  ];
+  const outline = withoutArcs(sheet.outline);
+  const left = difference(
+    [outline],
+    taken.flatMap((t) => t.rings),
+    FACET,
+  );
+  const core = difference(
+    offsetRings([outline], -options.leastWidth / 2),
+    taken.flatMap((t) => t.wide),
+    FACET,
+  );
+  return pieces(intersect(roundThem(core, options), left, FACET))
     .map(slitOpen)
     .map((outline): Offcut => {
       const area = signedArea(outline);
@@ -72,16 +115,44 @@ export function offcutsOf({ sheet, placements }: CutSheet, options: OffcutOption
     .sort((a, b) => b.area - a.area);
 }
 
+/** What is no offcut, as polygons, and the same grown by half of the least width: there is no middle of a disc. */
+interface Taken {
+  readonly rings: readonly Contour[];
+  readonly wide: readonly Contour[];
+}
+
+function grown(rings: readonly (readonly number[])[], { leastWidth }: OffcutOptions): Taken {
+  const outers = rings.filter((r) => ringArea(r) > 0);
+  const holes = rings.filter((r) => ringArea(r) < 0);
+  const wide = outers.flatMap((outer) => dilated(outer, holes, leastWidth / 2));
+  return { rings: rings.map(contourOf), wide };
+}
+
+/** By a plate, all copies, with what cutting takes; windows too narrow to leave anything are taken too. */
+function takenBy({ outer, windows, places }: CutPlate, options: OffcutOptions): Taken[] {
+  const cut = CUT * options.kerf + CLEAN + FACET;
+  const open = (c: Contour): boolean => shortSide(bounds(c)) > options.leastWidth + 2 * cut;
+  const covers = offsetRings([outer, ...windows.filter(open)], cut).map((ring) =>
+    coverOf(ring, COARSE, FILLED),
+  );
+  const { rings, wide } = grown(covers, options);
+  return places.map((place) => ({
+    rings: rings.map((ring) => placeContour(ring, place)),
+    wide: wide.map((part) => placeContour(part, place)),
+  }));
+}
+
 function shortSide({ min, max }: Box): number {
   return Math.min(max.x - min.x, max.y - min.y);
 }
 
-function keepOutRing(keepOut: KeepOut): Contour {
+function keepOutRing(keepOut: KeepOut): number[] {
   if (keepOut.kind === "disc") {
-    return { segments: [circle(keepOut.at, keepOut.diameter / 2 + FACET, true)] };
+    const disc = circle(keepOut.at, keepOut.diameter / 2 + FACET, true);
+    return coverOf({ segments: [disc] }, COARSE);
   }
   const { min, max } = keepOut.box;
-  return rectangle(min.x, min.y, max.x, max.y);
+  return [min.x, min.y, max.x, min.y, max.x, max.y, min.x, max.y];
 }
 
 /** A sheet's edge as chords inside it. */
@@ -92,13 +163,24 @@ function withoutArcs(outline: Contour): Contour {
 }
 
 /**
- * Where a disc of this radius finds room, and what lies round those places: far enough round them to have a
- * square corner whole. (The opening of Serra, Image Analysis and Mathematical Morphology, 1982, would round it.)
+ * What lies round the places where a disc of half the least width finds room: far enough round them to have a square
+ * corner whole. (The opening of Serra, Image Analysis and Mathematical Morphology, 1982, would round it.)
  */
-function wideOf(rings: readonly Contour[], radius: number): Contour[] {
-  const core = offsetRings(rings, -radius);
-  if (core.length === 0) return [];
-  return intersect(offsetRings(core, Math.SQRT2 * radius + FACET), rings, FACET);
+function roundThem(core: readonly Contour[], { leastWidth }: OffcutOptions): Contour[] {
+  const radius = (Math.SQRT2 * leastWidth) / 2 + FACET;
+  return pieces(core).flatMap((rings) => {
+    // Fewer corners, inside the ring: what is outside it is covered.
+    const [outer, ...holes] = rings.map((ring) =>
+      turnedBack(coverOf(reversedContour(ring), COARSE, FILLED)),
+    );
+    return outer === undefined ? [] : dilated(outer, holes, radius);
+  });
+}
+
+function turnedBack(ring: readonly number[]): number[] {
+  const out: number[] = [];
+  for (let i = ring.length - 2; i >= 0; i -= 2) out.push(ring[i] as number, ring[i + 1] as number);
+  return out;
 }
 
 /** Outer rings, each with its holes. */

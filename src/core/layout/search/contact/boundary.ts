@@ -11,7 +11,7 @@
  * Source: no-fit polygons, Bennell and Oliveira, EJOR 184(2), 2008; depth as distance to their boundary,
  * Imamichi, Yagiura and Nagamochi, Discrete Optimization 6(4), 2009.
  */
-import { convexDifference, type Ring } from "./convex.ts";
+import { convexSum, fromLowest, type Ring } from "./convex.ts";
 
 export interface Region {
   /** Half planes nx·x + ny·y > c of every convex part, three numbers each, unit normals pointing in. */
@@ -23,10 +23,22 @@ export interface Region {
 }
 
 export function regionOf(a: readonly Ring[], b: readonly Ring[], tolerance: number): Region {
-  const rings = a.flatMap((p) => b.map((q) => convexDifference(p, q)));
-  const parts = rings.map((ring): Part => ({ ring, planes: halfPlanes(ring), box: boxOf(ring) }));
+  const from = a.map(fromLowest);
+  const minus = b.map((q) => fromLowest(q.map((v) => -v)));
+  const parts: Part[] = [];
+  for (const p of from) {
+    for (const q of minus) {
+      const ring = convexSum(p, q);
+      parts.push({ ring, planes: halfPlanes(ring), box: boxOf(ring) });
+    }
+  }
   const kept = parts.filter((_, i) => !swallowed(parts, i, tolerance));
-  const edges = kept.length === 1 ? [] : kept.flatMap((_, at) => freeEdges(kept, at, tolerance));
+  // The largest first: they cover most of the others' edges, and what is covered is asked no further.
+  kept.sort((p, q) => boxArea(q.box) - boxArea(p.box));
+  const edges: number[] = [];
+  if (kept.length > 1) {
+    for (let at = 0; at < kept.length; at++) addFreeEdges(edges, kept, at, tolerance);
+  }
   return { parts: kept.map((p) => p.planes), rings: kept.map((p) => p.ring), edges };
 }
 
@@ -51,6 +63,10 @@ function boxOf(ring: Ring): Box {
   return [x0, y0, x1, y1];
 }
 
+function boxArea([x0, y0, x1, y1]: Box): number {
+  return (x1 - x0) * (y1 - y0);
+}
+
 function halfPlanes(ring: Ring): Float64Array {
   const n = ring.length / 2;
   const out: number[] = [];
@@ -72,17 +88,28 @@ function halfPlanes(ring: Ring): Float64Array {
 /** Wholly inside one other part; of equals the later one goes. */
 function swallowed(parts: readonly Part[], i: number, tolerance: number): boolean {
   const own = parts[i] as Part;
-  return parts.some((other, j) => {
-    if (i === j || !holds(other, own, tolerance)) return false;
-    return j < i || !holds(own, other, tolerance);
-  });
+  for (let j = 0; j < parts.length; j++) {
+    const other = parts[j] as Part;
+    if (i === j || !boxHolds(other.box, own.box, tolerance) || !holds(other, own, tolerance)) {
+      continue;
+    }
+    if (j < i || !holds(own, other, tolerance)) return true;
+  }
+  return false;
 }
 
-function holds({ planes, box }: Part, { ring, box: inner }: Part, tolerance: number): boolean {
+function boxHolds(box: Box, inner: Box, tolerance: number): boolean {
   // Room for what half planes round: a part that its box does not keep out is asked.
   const room = 2 * tolerance;
-  if (inner[0] < box[0] - room || inner[2] > box[2] + room) return false;
-  if (inner[1] < box[1] - room || inner[3] > box[3] + room) return false;
+  return (
+    inner[0] >= box[0] - room &&
+    inner[2] <= box[2] + room &&
+    inner[1] >= box[1] - room &&
+    inner[3] <= box[3] + room
+  );
+}
+
+function holds({ planes }: Part, { ring }: Part, tolerance: number): boolean {
   for (let k = 0; k < planes.length; k += 3) {
     for (let i = 0; i < ring.length; i += 2) {
       if (height(planes, k, ring[i] as number, ring[i + 1] as number) < -tolerance) return false;
@@ -96,10 +123,15 @@ function height(part: Float64Array, k: number, x: number, y: number): number {
   return (part[k] as number) * x + (part[k + 1] as number) * y - (part[k + 2] as number);
 }
 
-/** What remains of the edges of part `at` outside all other parts. */
-function freeEdges(parts: readonly Part[], at: number, tolerance: number): number[] {
-  const out: number[] = [];
-  const { ring } = parts[at] as Part;
+/** Adds what remains of the edges of part `at` outside all other parts. */
+function addFreeEdges(out: number[], parts: readonly Part[], at: number, tolerance: number): void {
+  const { ring, box } = parts[at] as Part;
+  // Inside is open, so what no more than touches a part's box has nothing in the part, nor along its edges.
+  const room = 2 * tolerance;
+  const near: number[] = [];
+  for (let j = 0; j < parts.length; j++) {
+    if (j !== at && boxesNear(box, (parts[j] as Part).box, room)) near.push(j);
+  }
   const n = ring.length / 2;
   for (let i = 0; i < n; i++) {
     const k = (i + 1) % n;
@@ -109,12 +141,15 @@ function freeEdges(parts: readonly Part[], at: number, tolerance: number): numbe
       dx: (ring[2 * k] as number) - (ring[2 * i] as number),
       dy: (ring[2 * k + 1] as number) - (ring[2 * i + 1] as number),
     };
-    for (const [from, to] of leftOver(edge, at, parts, tolerance)) {
+    for (const [from, to] of leftOver(edge, at, parts, near, tolerance)) {
       out.push(edge.x + from * edge.dx, edge.y + from * edge.dy);
       out.push(edge.x + to * edge.dx, edge.y + to * edge.dy);
     }
   }
-  return out;
+}
+
+function boxesNear(a: Box, b: Box, room: number): boolean {
+  return a[0] <= b[2] + room && a[2] >= b[0] - room && a[1] <= b[3] + room && a[3] >= b[1] - room;
 }
 
 interface Edge {
@@ -126,19 +161,24 @@ interface Edge {
 
 type Span = readonly [number, number];
 
-function leftOver(edge: Edge, at: number, parts: readonly Part[], tolerance: number): Span[] {
+function leftOver(
+  edge: Edge,
+  at: number,
+  parts: readonly Part[],
+  near: readonly number[],
+  tolerance: number,
+): Span[] {
   const covered: Span[] = [];
-  const x0 = Math.min(edge.x, edge.x + edge.dx);
-  const x1 = Math.max(edge.x, edge.x + edge.dx);
-  const y0 = Math.min(edge.y, edge.y + edge.dy);
-  const y1 = Math.max(edge.y, edge.y + edge.dy);
-  for (let j = 0; j < parts.length; j++) {
-    const { planes, box } = parts[j] as Part;
-    // Inside is open, so what no more than touches a part's box has nothing in the part, nor along its edges.
-    const room = 2 * tolerance;
-    if (j === at || x0 > box[2] + room || x1 < box[0] - room) continue;
-    if (y0 > box[3] + room || y1 < box[1] - room) continue;
-    const span = spanInside(edge, planes, j < at, tolerance);
+  const box: Box = [
+    Math.min(edge.x, edge.x + edge.dx),
+    Math.min(edge.y, edge.y + edge.dy),
+    Math.max(edge.x, edge.x + edge.dx),
+    Math.max(edge.y, edge.y + edge.dy),
+  ];
+  for (const j of near) {
+    const other = parts[j] as Part;
+    if (!boxesNear(box, other.box, 2 * tolerance)) continue;
+    const span = spanInside(edge, other.planes, j < at, tolerance);
     if (span === undefined) continue;
     if (span[0] <= 0 && span[1] >= 1) return [];
     covered.push(span);

@@ -21,139 +21,103 @@ export interface Grid {
   readonly rows: number;
 }
 
-interface Bounds {
-  readonly x0: number;
-  readonly y0: number;
-  readonly x1: number;
-  readonly y1: number;
+const LEAST = 8;
+/** A region of this many edges gets as many cells as there may be. */
+const MANY_EDGES = 110;
+
+/** `most` cells along the longer side at most, fewer where there are few edges. */
+export function gridOf({ pool, at }: FlatRegion, most: number): Grid {
+  const edges = pool[at + 1] as number;
+  let x0 = Number.POSITIVE_INFINITY;
+  let y0 = Number.POSITIVE_INFINITY;
+  let x1 = Number.NEGATIVE_INFINITY;
+  let y1 = Number.NEGATIVE_INFINITY;
+  let k = at + 3;
+  for (let i = 0; i < (pool[at] as number); i++) {
+    x0 = Math.min(x0, pool[k] as number);
+    y0 = Math.min(y0, pool[k + 1] as number);
+    x1 = Math.max(x1, pool[k + 2] as number);
+    y1 = Math.max(y1, pool[k + 3] as number);
+    k += 5 + 3 * (pool[k + 4] as number);
+  }
+  const cells = Math.min(most, Math.max(LEAST, Math.ceil(most * Math.sqrt(edges / MANY_EDGES))));
+  const size = Math.max(x1 - x0, y1 - y0) / cells;
+  const columns = Math.ceil((x1 - x0) / size + 1e-6);
+  const rows = Math.ceil((y1 - y0) / size + 1e-6);
+  return { x0, y0, size, columns, rows };
 }
 
-export function gridOf(r: FlatRegion): Grid {
-  const edges = r.pool[r.at + 1] as number;
-  const box = boxOf(r, partOffsets(r));
-  const long = Math.max(box.x1 - box.x0, box.y1 - box.y0);
-  const size = long / Math.min(32, Math.max(8, Math.ceil(3 * Math.sqrt(edges))));
-  const columns = Math.ceil((box.x1 - box.x0) / size + 1e-6);
-  const rows = Math.ceil((box.y1 - box.y0) / size + 1e-6);
-  return { x0: box.x0, y0: box.y0, size, columns, rows };
-}
+/** Room for what is known of a region's edges while a cell's list is made; grows as it must. */
+let distances = new Float64Array(256);
 
 /**
  * The list of the cell round (x, y): parts (0: inside without asking), edges, then the offsets from `at` of
  * those parts and edges. None where the cell is wholly outside.
  */
 export function listOfCell(
-  r: FlatRegion,
+  { pool, at }: FlatRegion,
   x: number,
   y: number,
   size: number,
 ): number[] | undefined {
-  const cell = { x, y, half: size * Math.SQRT1_2 * 1.0001 };
-  return cellList(r, cell, partOffsets(r), {
-    first: edgeStart(r),
-    count: r.pool[r.at + 1] as number,
-  });
-}
-
-function partOffsets({ pool, at }: FlatRegion): number[] {
-  const out: number[] = [];
-  let k = 3;
-  for (let i = 0; i < (pool[at] as number); i++) {
-    out.push(k);
-    k += 5 + 3 * (pool[at + k + 4] as number);
-  }
-  return out;
-}
-
-function edgeStart(r: FlatRegion): number {
-  let k = 3;
-  for (let i = 0; i < (r.pool[r.at] as number); i++) {
-    k += 5 + 3 * (r.pool[r.at + k + 4] as number);
-  }
-  return k;
-}
-
-function boxOf({ pool, at }: FlatRegion, parts: readonly number[]): Bounds {
-  let x0 = Number.POSITIVE_INFINITY;
-  let y0 = Number.POSITIVE_INFINITY;
-  let x1 = Number.NEGATIVE_INFINITY;
-  let y1 = Number.NEGATIVE_INFINITY;
-  for (const k of parts) {
-    x0 = Math.min(x0, pool[at + k] as number);
-    y0 = Math.min(y0, pool[at + k + 1] as number);
-    x1 = Math.max(x1, pool[at + k + 2] as number);
-    y1 = Math.max(y1, pool[at + k + 3] as number);
-  }
-  return { x0, y0, x1, y1 };
-}
-
-interface Cell {
-  readonly x: number;
-  readonly y: number;
-  readonly half: number;
-}
-
-/** Room for what is known of a region's edges while a cell's list is made; grows as it must. */
-let distances = new Float64Array(256);
-
-function cellList(
-  r: FlatRegion,
-  cell: Cell,
-  parts: readonly number[],
-  edges: { readonly first: number; readonly count: number },
-): number[] | undefined {
-  const maybe: number[] = [];
+  const half = size * Math.SQRT1_2 * 1.0001;
+  const list = [0, 0];
   let inside = false;
-  for (const k of parts) {
-    const lowest = lowestPlane(r, k, cell);
-    if (lowest > -cell.half) maybe.push(k);
-    if (lowest > 0) inside = true;
+  let k = at + 3;
+  for (let i = 0; i < (pool[at] as number); i++) {
+    const next = k + 5 + 3 * (pool[k + 4] as number);
+    if (
+      x > (pool[k] as number) - half &&
+      x < (pool[k + 2] as number) + half &&
+      y > (pool[k + 1] as number) - half &&
+      y < (pool[k + 3] as number) + half
+    ) {
+      const lowest = lowestPlane(pool, k + 5, next, x, y);
+      if (lowest > -half) list.push(k - at);
+      if (lowest > 0) inside = true;
+    }
+    k = next;
   }
-  if (maybe.length === 0) return undefined;
-  const nearest = measured(r, cell, edges);
-  if (!inside && nearest > cell.half) return undefined;
-  const near: number[] = [];
-  for (let i = 0; i < edges.count; i++) {
-    if ((distances[i] as number) <= nearest + 2 * cell.half) near.push(edges.first + 5 * i);
+  const parts = list.length - 2;
+  if (parts === 0) return undefined;
+  const edges = pool[at + 1] as number;
+  const nearest = measured(pool, k, edges, x, y);
+  if (!inside && nearest > half) return undefined;
+  const sure = inside && nearest > half;
+  if (sure) list.length = 2;
+  else list[0] = parts;
+  const near = list.length;
+  for (let i = 0; i < edges; i++) {
+    if ((distances[i] as number) <= nearest + 2 * half) list.push(k - at + 5 * i);
   }
-  const sure = inside && nearest > cell.half;
-  return sure ? [0, near.length, ...near] : [maybe.length, near.length, ...maybe, ...near];
+  list[1] = list.length - near;
+  return list;
 }
 
-/** Sets `distances` from the cell's middle to every edge; the least of them. */
-function measured(
-  r: FlatRegion,
-  cell: Cell,
-  { first, count }: { readonly first: number; readonly count: number },
-): number {
-  if (count > distances.length) distances = new Float64Array(2 * count);
-  let nearest = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < count; i++) {
-    const d = edgeDistance(r, first + 5 * i, cell);
-    distances[i] = d;
-    if (d < nearest) nearest = d;
-  }
-  return nearest;
-}
-
-function lowestPlane({ pool, at }: FlatRegion, part: number, { x, y }: Cell): number {
-  const end = at + part + 5 + 3 * (pool[at + part + 4] as number);
+function lowestPlane(pool: Float64Array, from: number, to: number, x: number, y: number): number {
   let lowest = Number.POSITIVE_INFINITY;
-  for (let k = at + part + 5; k < end; k += 3) {
+  for (let k = from; k < to; k += 3) {
     const s = (pool[k] as number) * x + (pool[k + 1] as number) * y - (pool[k + 2] as number);
     if (s < lowest) lowest = s;
   }
   return lowest;
 }
 
-function edgeDistance({ pool, at }: FlatRegion, edge: number, { x, y }: Cell): number {
-  const k = at + edge;
-  const ex = (pool[k] as number) - x;
-  const ey = (pool[k + 1] as number) - y;
-  const lx = pool[k + 2] as number;
-  const ly = pool[k + 3] as number;
-  const t = Math.min(1, Math.max(0, -(ex * lx + ey * ly) * (pool[k + 4] as number)));
-  const dx = ex + t * lx;
-  const dy = ey + t * ly;
-  return Math.sqrt(dx * dx + dy * dy);
+/** Sets `distances` from a place to every edge; the least of them. */
+function measured(pool: Float64Array, first: number, count: number, x: number, y: number): number {
+  if (count > distances.length) distances = new Float64Array(2 * count);
+  let nearest = Number.POSITIVE_INFINITY;
+  for (let i = 0, k = first; i < count; i++, k += 5) {
+    const ex = (pool[k] as number) - x;
+    const ey = (pool[k + 1] as number) - y;
+    const lx = pool[k + 2] as number;
+    const ly = pool[k + 3] as number;
+    const t = Math.min(1, Math.max(0, -(ex * lx + ey * ly) * (pool[k + 4] as number)));
+    const dx = ex + t * lx;
+    const dy = ey + t * ly;
+    const d = Math.sqrt(dx * dx + dy * dy);
+    distances[i] = d;
+    if (d < nearest) nearest = d;
+  }
+  return nearest;
 }

@@ -16,6 +16,8 @@ import { directionOf, extentOf, type Form, type Forms, type Kind, turnRing } fro
 
 export interface Contacts {
   readonly forms: Forms;
+  /** Along a region's longer side, at most. */
+  readonly cells: number;
   readonly tolerance: number;
   /** Start of pair f · count + g in the pool; −1 where not yet asked for. */
   readonly start: Int32Array;
@@ -40,13 +42,17 @@ export interface Contacts {
 /** Smallest overlap that counts, against the size of the shapes: far above rounding, far below any cutter. */
 const RELATIVE_TOLERANCE = 1e-9;
 
-export function contactsOf(forms: Forms): Contacts {
+/** Cells along a region's longer side that a long search makes up for. */
+const MOST_CELLS = 32;
+
+export function contactsOf(forms: Forms, cells: number = MOST_CELLS): Contacts {
   const count = forms.list.length;
   let size = 0;
   for (const { reach } of forms.list)
     size = Math.max(size, reach.x1 - reach.x0, reach.y1 - reach.y0);
   return {
     forms,
+    cells,
     tolerance: size * RELATIVE_TOLERANCE,
     start: new Int32Array(count * count).fill(-1),
     way: new Float64Array(2),
@@ -171,13 +177,13 @@ function addPair(c: Contacts, pair: number): number {
   const g = pair % count;
   const a = c.forms.list[f] as Form;
   const b = c.forms.list[g] as Form;
-  const model = c.models.get(sortOf(a, b));
-  if (model !== undefined) return addTurned(c, pair, model, turnFrom(c, model, a));
-  const otherWay = c.models.get(sortOf(b, a));
+  const model = c.models.get(sortOf(c, a, b));
+  if (model !== undefined) return addTurned(c, pair, model, turnFrom(c, model, a, b));
+  const otherWay = c.models.get(sortOf(c, b, a));
   if (otherWay !== undefined) {
-    return addTurned(c, pair, otherWay, turnFrom(c, otherWay, b) + 180);
+    return addTurned(c, pair, otherWay, turnFrom(c, otherWay, b, a) + 180);
   }
-  c.models.set(sortOf(a, b), pair);
+  c.models.set(sortOf(c, a, b), pair);
   return addWorkedOut(c, pair, a, b);
 }
 
@@ -185,20 +191,29 @@ function addPair(c: Contacts, pair: number): number {
 const PER_STEP = 16;
 
 /** Pairs of one sort are alike but for a common turn. */
-function sortOf(a: Form, b: Form): string {
+function sortOf(c: Contacts, a: Form, b: Form): string {
   const relative = (((b.turn.deg - a.turn.deg) % 360) + 360) % 360;
-  return `${a.kind} ${b.kind} ${a.turn.flipped} ${b.turn.flipped} ${Math.round(relative * 1e6)}`;
+  const any = isRound(c, a) || isRound(c, b);
+  const turn = any ? "any" : Math.round(relative * 1e6);
+  return `${a.kind} ${b.kind} ${a.turn.flipped} ${b.turn.flipped} ${turn}`;
 }
 
-function turnFrom(c: Contacts, model: number, a: Form): number {
-  const first = c.forms.list[Math.floor(model / c.forms.list.length)] as Form;
-  return a.turn.deg - first.turn.deg;
+function isRound({ forms }: Contacts, { kind }: Form): boolean {
+  return forms.kinds[kind]?.round === true;
+}
+
+/** How far a pair is turned from the first of its sort: by either of the two, but a round one tells nothing. */
+function turnFrom(c: Contacts, model: number, a: Form, b: Form): number {
+  const { list } = c.forms;
+  const first = list[Math.floor(model / list.length)] as Form;
+  const second = list[model % list.length] as Form;
+  return isRound(c, a) ? b.turn.deg - second.turn.deg : a.turn.deg - first.turn.deg;
 }
 
 function addWorkedOut(c: Contacts, pair: number, a: Form, b: Form): number {
   const { kinds, parts } = c.forms;
   const [p, q] = [kinds[a.kind] as Kind, kinds[b.kind] as Kind];
-  const level = p.obstacle || q.obstacle ? 0 : Math.max(p.level, q.level);
+  const level = Math.max(p.level, q.level);
   const turned = (form: Form): Ring[] =>
     (parts[form.kind]?.get(level) ?? []).map((p) => turnRing(p, form.turn));
   const region = regionOf(turned(a), turned(b), c.tolerance);
@@ -209,10 +224,12 @@ function addWorkedOut(c: Contacts, pair: number, a: Form, b: Form): number {
     const { x0, y0, x1, y1 } = extentOf(region.rings[i] as Ring);
     flat.push(x0, y0, x1, y1, part.length / 3, ...part);
   }
-  for (let k = 0; k < region.edges.length; k += 4) {
-    const [x, y, x1, y1] = region.edges.slice(k, k + 4) as [number, number, number, number];
-    const lx = x1 - x;
-    const ly = y1 - y;
+  const { edges } = region;
+  for (let k = 0; k < edges.length; k += 4) {
+    const x = edges[k] as number;
+    const y = edges[k + 1] as number;
+    const lx = (edges[k + 2] as number) - x;
+    const ly = (edges[k + 3] as number) - y;
     const square = lx * lx + ly * ly;
     flat.push(x, y, lx, ly, square > 0 ? 1 / square : 0);
   }
@@ -269,7 +286,7 @@ const OUTSIDE = -1;
 const UNASKED = -2;
 
 function addCells(c: Contacts, at: number): void {
-  const { x0, y0, size, columns, rows } = gridOf({ pool: c.pool, at });
+  const { x0, y0, size, columns, rows } = gridOf({ pool: c.pool, at }, c.cells);
   const base = c.tableUsed;
   makeRoom(c, columns * rows);
   c.table.fill(UNASKED, base, c.tableUsed);

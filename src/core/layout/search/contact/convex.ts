@@ -3,12 +3,12 @@
  *
  * Ring: x, y, x, y … open, counter-clockwise for material, clockwise for holes. Part: a convex ring.
  *
- * Promise: the parts cover the polygon and nothing else, within WELD. Where the input is so broken that no ear
- * can be cut, the rest is covered by its convex hull, which is safe for keeping things apart.
- * Cost: O(n²) ears, O(n²) merges, for n vertices; done once for each shape.
- * Source: ear cutting, Meisters 1975; merging what stays convex, Hertel and Mehlhorn 1983; sums of convex
- * polygons by merging edges, de Berg et al., Computational Geometry, 2008, section 13.3.
- * Long, since cutting and adding are two halves of one thing.
+ * Promise: the parts cover the polygon and nothing else. Where the input is so broken that it cannot be cut, the
+ * part is covered by its convex hull, which is safe for keeping things apart.
+ * Cost: O(r n) cuts to weigh for r corners of n that bend inward, O(n) each that is worth it; done once for each shape.
+ * Source: a cut for each corner that bends inward, and one for two where it mends both, Chazelle and Dobkin, 1985
+ * (without points of its own); sums of convex polygons by merging edges, de Berg et al., Computational Geometry, 2008,
+ * section 13.3.
  */
 
 export type Ring = readonly number[];
@@ -77,8 +77,15 @@ function needless(r: Ring, i: number, n: number, tolerance: number): boolean {
 /** Rings (one outer, counter-clockwise, and holes, clockwise) into convex rings. */
 export function convexParts(outer: Ring, holes: readonly Ring[] = []): number[][] {
   const ring = bridged(outer, holes);
-  const triangles = earsOf(ring);
-  return merged(ring, triangles).map((part) =>
+  const parts: number[][] = [];
+  const left = [Array.from({ length: ring.length / 2 }, (_, i) => i)];
+  for (let part = left.pop(); part !== undefined; part = left.pop()) {
+    const bends = part.map((_, i) => isReflex(ring, part as number[], i));
+    const cut = bends.includes(true) ? bestCut(ring, part, bends) : undefined;
+    if (cut !== undefined) left.push(...halves(part, cut));
+    else parts.push(bends.includes(true) ? hullOf(ring, part) : part);
+  }
+  return parts.map((part) =>
     part.flatMap((i) => [ring[2 * i] as number, ring[2 * i + 1] as number]),
   );
 }
@@ -167,63 +174,97 @@ function side(a: Pair, b: Pair, c: Pair): number {
   return Math.sign((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]));
 }
 
-/** Triangles by vertex index; of all ears the fattest is cut first, which leaves fewer parts after merging. */
-function earsOf(ring: Ring): number[][] {
-  const left = Array.from({ length: ring.length / 2 }, (_, i) => i);
-  const triangles: number[][] = [];
-  while (left.length > 3) {
-    const k = fattestEar(ring, left);
-    if (k < 0) return [...triangles, hullOf(ring, left)];
-    const n = left.length;
-    triangles.push([left[(k + n - 1) % n], left[k], left[(k + 1) % n]] as number[]);
-    left.splice(k, 1);
-  }
-  const [a, b, c] = left as [number, number, number];
-  if (turnAt(ring, a, b, c) > 0) triangles.push(left);
-  return triangles;
+/** Between two corners of a part, by their places in its list. */
+interface Cut {
+  readonly i: number;
+  readonly j: number;
 }
 
-function fattestEar(ring: Ring, left: readonly number[]): number {
-  const n = left.length;
-  let best = -1;
-  let bestShape = Number.NEGATIVE_INFINITY;
-  for (let k = 0; k < n; k++) {
-    const a = left[(k + n - 1) % n] as number;
-    const b = left[k] as number;
-    const c = left[(k + 1) % n] as number;
-    const turn = turnAt(ring, a, b, c);
-    if (turn < 0 || (turn > 0 && !isEar(ring, left, k))) continue;
-    const shape = turn === 0 ? 0 : turn / longest(ring, a, b, c);
-    if (shape > bestShape) {
-      bestShape = shape;
-      best = k;
+function halves(part: readonly number[], { i, j }: Cut): number[][] {
+  const [low, high] = i < j ? [i, j] : [j, i];
+  return [part.slice(low, high + 1), [...part.slice(high), ...part.slice(0, low + 1)]];
+}
+
+function isReflex(ring: Ring, part: readonly number[], i: number): boolean {
+  const n = part.length;
+  const [a, b, c] = [part[(i + n - 1) % n], part[i], part[(i + 1) % n]] as [number, number, number];
+  return turnAt(ring, a, b, c) < 0;
+}
+
+/** A cut, how many corners it mends, and its length squared. */
+interface Weighed extends Cut {
+  readonly mends: number;
+  readonly length: number;
+}
+
+/** The cut after which fewest corners bend inward; of equals the shortest. */
+function bestCut(ring: Ring, part: readonly number[], bends: readonly boolean[]): Cut | undefined {
+  const n = part.length;
+  let best: Weighed | undefined;
+  for (let i = 0; i < n; i++) {
+    for (let k = 2; bends[i] === true && k < n - 1; k++) {
+      const j = (i + k) % n;
+      // Between two that bend, the cut is the same from either end.
+      if (bends[j] === true && j < i) continue;
+      const mends = mendsAt(ring, part, i, j) + (bends[j] === true ? mendsAt(ring, part, j, i) : 0);
+      const length = squareBetween(ring, part[i] as number, part[j] as number);
+      const cut = { i, j, mends, length };
+      if (isBetter(cut, best) && isSound(ring, part, cut)) best = cut;
     }
   }
   return best;
 }
 
-function longest(r: Ring, a: number, b: number, c: number): number {
-  const d = (i: number, j: number): number => {
-    const dx = (r[2 * i] as number) - (r[2 * j] as number);
-    const dy = (r[2 * i + 1] as number) - (r[2 * j + 1] as number);
-    return dx * dx + dy * dy;
-  };
-  return Math.max(d(a, b), d(b, c), d(c, a));
+function isBetter(a: Weighed, b: Weighed | undefined): boolean {
+  if (b === undefined) return true;
+  return a.mends > b.mends || (a.mends === b.mends && a.length < b.length);
 }
 
-/** No other corner of the ring lies in the triangle; corners at its own points are of a bridge, or touch. */
-function isEar(ring: Ring, left: readonly number[], k: number): boolean {
-  const n = left.length;
-  const a = left[(k + n - 1) % n] as number;
-  const b = left[k] as number;
-  const c = left[(k + 1) % n] as number;
-  for (let m = 2; m < n - 1; m++) {
-    const p = left[(k + m) % n] as number;
-    if (samePoint(ring, p, a) || samePoint(ring, p, b) || samePoint(ring, p, c)) continue;
-    const s1 = turnAt(ring, a, b, p);
-    const s2 = turnAt(ring, b, c, p);
-    const s3 = turnAt(ring, c, a, p);
-    if (s1 >= 0 && s2 >= 0 && s3 >= 0) return false;
+function isSound(ring: Ring, part: readonly number[], { i, j }: Cut): boolean {
+  return isInside(ring, part, i, j) && isInside(ring, part, j, i) && isFree(ring, part, i, j);
+}
+
+/** 1 where a cut from corner i to corner j leaves i bent inward on neither side. */
+function mendsAt(ring: Ring, part: readonly number[], i: number, j: number): 0 | 1 {
+  const [into, out] = sidesOf(ring, part, i, j);
+  return into >= 0 && out >= 0 ? 1 : 0;
+}
+
+/** Does a cut from corner i to corner j begin in the part? */
+function isInside(ring: Ring, part: readonly number[], i: number, j: number): boolean {
+  const [into, out] = sidesOf(ring, part, i, j);
+  return isReflex(ring, part, i) ? into > 0 || out > 0 : into > 0 && out > 0;
+}
+
+/** Above 0: corner j is left of the edge into corner i, left of the edge out of it. */
+function sidesOf(ring: Ring, part: readonly number[], i: number, j: number): Pair {
+  const n = part.length;
+  const at = part[i] as number;
+  const to = part[j] as number;
+  return [
+    turnAt(ring, part[(i + n - 1) % n] as number, at, to),
+    turnAt(ring, at, part[(i + 1) % n] as number, to),
+  ];
+}
+
+function squareBetween(r: Ring, i: number, j: number): number {
+  const dx = (r[2 * i] as number) - (r[2 * j] as number);
+  const dy = (r[2 * i + 1] as number) - (r[2 * j + 1] as number);
+  return dx * dx + dy * dy;
+}
+
+/** Does a cut cross no edge of the part, nor run over a corner? Edges at its own ends are of a bridge, or touch. */
+function isFree(ring: Ring, part: readonly number[], i: number, j: number): boolean {
+  const p = part[i] as number;
+  const q = part[j] as number;
+  const n = part.length;
+  for (let k = 0; k < n; k++) {
+    const a = part[k] as number;
+    const b = part[(k + 1) % n] as number;
+    if (samePoint(ring, a, p) || samePoint(ring, a, q)) continue;
+    if (samePoint(ring, b, p) || samePoint(ring, b, q)) continue;
+    const acrossEdge = turnAt(ring, a, b, p) * turnAt(ring, a, b, q) <= 0;
+    if (acrossEdge && turnAt(ring, p, q, a) * turnAt(ring, p, q, b) <= 0) return false;
   }
   return true;
 }
@@ -250,126 +291,41 @@ function hullOf(ring: Ring, vertices: readonly number[]): number[] {
   return [...half(sorted), ...half([...sorted].reverse())];
 }
 
-/**
- * Parts that share an edge become one as long as it stays convex; the longest shared edges go first. Each edge is
- * tried once: parts only grow, and so do the corners at an edge's ends, so what is not convex will never be.
- */
-function merged(ring: Ring, triangles: readonly (readonly number[])[]): number[][] {
-  const parts: (number[] | undefined)[] = triangles.map((t) => [...t]);
-  const owner = triangles.map((_, i) => i);
-  for (const { i, j } of sharedEdges(ring, triangles)) {
-    const [p, q] = [ownerOf(owner, i), ownerOf(owner, j)];
-    if (p === q) continue;
-    const whole = joined(ring, parts[p] as number[], parts[q] as number[]);
-    if (whole === undefined) continue;
-    owner[q] = p;
-    parts[p] = whole;
-    parts[q] = undefined;
-  }
-  return parts.filter((part) => part !== undefined);
+/** The ring begun at its lowest corner, of level ones at the leftmost. */
+export function fromLowest(ring: Ring): number[] {
+  const k = 2 * lowest(ring);
+  return [...ring.slice(k), ...ring.slice(0, k)];
 }
 
-function ownerOf(owner: number[], i: number): number {
-  let at = i;
-  while (owner[at] !== at) at = owner[at] as number;
-  owner[i] = at;
-  return at;
-}
-
-interface Shared {
-  readonly i: number;
-  readonly j: number;
-  readonly length: number;
-}
-
-/** Pairs of triangles with an edge in common, longest first. */
-function sharedEdges(ring: Ring, triangles: readonly (readonly number[])[]): Shared[] {
-  const out: Shared[] = [];
-  for (const [i, p] of triangles.entries()) {
-    for (let j = i + 1; j < triangles.length; j++) {
-      const q = triangles[j] as readonly number[];
-      for (const [k, l] of commonEdges(ring, p, q)) {
-        const a = p[k] as number;
-        out.push({ i, j, length: longest(ring, a, q[l] as number, a) });
-      }
-    }
-  }
-  return out.sort((a, b) => b.length - a.length);
-}
-
-/** Places in p and q of edges that both have, in opposite directions. */
-function commonEdges(ring: Ring, p: readonly number[], q: readonly number[]): [number, number][] {
-  const out: [number, number][] = [];
-  for (let i = 0; i < p.length; i++) {
-    const a = p[i] as number;
-    const b = p[(i + 1) % p.length] as number;
-    for (let j = 0; j < q.length; j++) {
-      if (!samePoint(ring, b, q[j] as number)) continue;
-      if (samePoint(ring, a, q[(j + 1) % q.length] as number)) out.push([i, j]);
-    }
-  }
-  return out;
-}
-
-/** p from the end of a common edge round to its start, then q from there round. */
-function joined(ring: Ring, p: readonly number[], q: readonly number[]): number[] | undefined {
-  for (const [i, j] of commonEdges(ring, p, q)) {
-    const whole: number[] = [];
-    for (let s = 0; s < p.length; s++) whole.push(p[(i + 1 + s) % p.length] as number);
-    for (let s = 2; s < q.length; s++) whole.push(q[(j + s) % q.length] as number);
-    if (isConvex(ring, whole)) return whole;
-  }
-  return undefined;
-}
-
-function isConvex(ring: Ring, part: readonly number[]): boolean {
-  const n = part.length;
-  for (let i = 0; i < n; i++) {
-    const turn = turnAt(
-      ring,
-      part[i] as number,
-      part[(i + 1) % n] as number,
-      part[(i + 2) % n] as number,
-    );
-    if (turn < 0) return false;
-  }
-  return true;
-}
-
-/** a + (−b): where b's zero may not go so as not to meet a, when a's zero is at the origin. Both convex. */
-export function convexDifference(a: Ring, b: Ring): number[] {
-  const minusB: number[] = b.map((v) => -v);
-  let i = lowest(a);
-  let j = lowest(minusB);
+/** The sum of two convex rings, both begun at their lowest corner. */
+export function convexSum(a: Ring, b: Ring): number[] {
   const n = a.length / 2;
-  const m = minusB.length / 2;
+  const m = b.length / 2;
   const out: number[] = [];
-  let x = (a[2 * i] as number) + (minusB[2 * j] as number);
-  let y = (a[2 * i + 1] as number) + (minusB[2 * j + 1] as number);
-  let doneA = 0;
-  let doneB = 0;
-  while (doneA < n || doneB < m) {
+  let i = 0;
+  let j = 0;
+  let x = (a[0] as number) + (b[0] as number);
+  let y = (a[1] as number) + (b[1] as number);
+  while (i < n || j < m) {
     out.push(x, y);
     const ia = (i + 1) % n;
     const jb = (j + 1) % m;
-    const ax = (a[2 * ia] as number) - (a[2 * i] as number);
-    const ay = (a[2 * ia + 1] as number) - (a[2 * i + 1] as number);
-    const bx = (minusB[2 * jb] as number) - (minusB[2 * j] as number);
-    const by = (minusB[2 * jb + 1] as number) - (minusB[2 * j + 1] as number);
+    const ax = (a[2 * ia] as number) - (a[2 * (i % n)] as number);
+    const ay = (a[2 * ia + 1] as number) - (a[2 * (i % n) + 1] as number);
+    const bx = (b[2 * jb] as number) - (b[2 * (j % m)] as number);
+    const by = (b[2 * jb + 1] as number) - (b[2 * (j % m) + 1] as number);
     const cross = ax * by - ay * bx;
-    const takeA = doneA < n && (doneB >= m || cross >= 0);
-    const takeB = doneB < m && (doneA >= n || cross <= 0);
+    const takeA = i < n && (j >= m || cross >= 0);
+    const takeB = j < m && (i >= n || cross <= 0);
     if (takeA) {
       x += ax;
       y += ay;
-      i = ia;
-      doneA++;
+      i++;
     }
     if (takeB) {
       x += bx;
       y += by;
-      j = jb;
-      doneB++;
+      j++;
     }
   }
   return out;

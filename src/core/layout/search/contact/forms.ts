@@ -26,8 +26,8 @@ export interface Kind {
   readonly grown: ReadonlyMap<number, Outline>;
   readonly level: number;
   readonly turns: readonly Turn[];
-  /** Does not move, and is grown by all the distance that it asks: judged against others as they are, at level 0. */
-  readonly obstacle?: boolean | undefined;
+  /** Stands for a disc about its zero: turned in any way, it still does. */
+  readonly round?: boolean | undefined;
 }
 
 export interface Form {

@@ -47,9 +47,27 @@ export function stepsFor(
 /** Measured on the demo and the frames of fixtures/airframes: three times as many find next to nothing more. */
 const QUICK_EACH = 12_500;
 
+/**
+ * Steps without gain after which a search of so many pieces ends; without bound where time was asked for. Measured on
+ * the demo, the frames of fixtures/airframes and the benchmark's plates: twice as many leave a hundredth more at best.
+ */
+export function patienceFor({ effort }: SearchOptions, pieces: number): number | undefined {
+  return effort === "quick" ? IDLE + IDLE_EACH * pieces : undefined;
+}
+
+const IDLE = 3_000;
+const IDLE_EACH = 300;
+
 /** Turning of plates without a fibre direction, degrees: each turn costs time to get to know. */
 const TURNING: Readonly<Record<Effort, number>> = { quick: 90, normal: 15, long: 15 };
 
 export function turningFor(options: SearchOptions): number {
   return TURNING[options.effort];
+}
+
+/** Cells of a no-fit region along its longer side: more make each look cheaper, but are made when first looked at. */
+const CELLS: Readonly<Record<Effort, number>> = { quick: 16, normal: 32, long: 32 };
+
+export function cellsFor(options: SearchOptions): number {
+  return CELLS[options.effort];
 }

@@ -28,6 +28,7 @@ export interface Need {
 
 /** Quarter turns are enough to tell a size. */
 const TURNING = 90;
+const CELLS = 16;
 
 /** A rectangle with its margin, rounded up to whole millimetres. */
 export function sheetNeeded(need: Need): SheetSize | undefined {
@@ -44,6 +45,7 @@ export function sheetNeeded(need: Need): SheetSize | undefined {
       leastGap,
       widestCutter,
       turning: TURNING,
+      cells: CELLS,
     });
   };
   const height = sizeOf(room.outline.box).height;

@@ -1,24 +1,28 @@
 /**
  * Plates, keep-outs and the sheet's edge as polygons for the search, each a little larger than it is.
  *
- * A plate is grown by half its gap; the polygon then stays outside the grown shape: it is grown further by
- * what chords, thinning and rounded places may take away. So whatever the search keeps apart is apart. Windows
- * that a smaller plate might fit into stay open, all others are filled.
+ * A plate is grown by half its gap, a keep-out or the edge by what is left of the distance that plates keep from it;
+ * the polygons cover the grown shapes. So whatever the search keeps apart is apart. Windows that another plate might
+ * fit into stay open, all others are filled.
  */
-import { flatten, polygon, rectangle, signedArea } from "../../../geometry/contour.ts";
+import { rectangle, reversedContour, signedArea } from "../../../geometry/contour.ts";
 import { offsetRings } from "../../../geometry/offset.ts";
-import type { Box, Contour, Point } from "../../../geometry/shape.ts";
-import { cos, sin, TAU } from "../../../geometry/trig.ts";
+import { circle } from "../../../geometry/segment.ts";
+import type { Contour } from "../../../geometry/shape.ts";
+import { coverOf } from "../../cover.ts";
 import type { KeepOut } from "../../layout.ts";
 import type { Item } from "../../riders.ts";
 import type { Room } from "../../room.ts";
-import { tidyRing } from "../contact/convex.ts";
-import { extentOf, type Outline } from "../contact/forms.ts";
+import type { Extent, Outline } from "../contact/forms.ts";
 
-/** Chords stray from their arcs by this, and thinning from the chords by as much again, mm. */
-const COARSE = 0.08;
+/** Polygons reach this far beyond what they cover, mm. */
+export const COARSE = 0.2;
+/** Bays are filled this deep: they hardly ever take a neighbour's corner, and cost a convex part each, mm. */
+const FILLED = 0.5;
 /** Places are rounded to 0.001 mm; two of them by half of it each, along both axes. */
 export const ROUNDING = 0.001;
+/** What an offset may be short of its distance, mm. */
+const SHORT = 0.002;
 
 /** The plate that the others of an item ride in. */
 export function plateOf(item: Item): { outer: Contour; windows: Contour[] } {
@@ -30,145 +34,88 @@ export function plateOf(item: Item): { outer: Contour; windows: Contour[] } {
   return { outer, windows: open.map((f) => f.contour) };
 }
 
-/** The shape as it is: for the walls, which ask for no polygon of few corners. */
+/** The shape as it is: for the walls, which ask for its box alone. */
 export function bareOutline(item: Item): Outline {
-  const grown = offsetRings([plateOf(item).outer], FINE);
-  return { outer: ringOf(outermost(grown), FINE), holes: [] };
+  return { outer: coverOf(plateOf(item).outer, FINE), holes: [] };
 }
 
-const FINE = 0.002;
+const FINE = 0.02;
 
-/** Grown by `distance`; windows stay where at least `least` is free across them. */
-export function grownOutline(item: Item, distance: number, least: number): Outline {
+/** Grown by `distance`; `open` says which windows may take another plate, by what is free in them. */
+export function grownOutline(
+  item: Item,
+  distance: number,
+  open: (window: Contour) => boolean,
+): Outline {
   const { outer, windows } = plateOf(item);
-  const grown = offsetRings([outer, ...windows], distance + 2 * COARSE + ROUNDING);
-  const holes = grown.filter((c) => signedArea(c) < 0).map((c) => thinned(ringOf(c, COARSE)));
+  const grown = offsetRings([outer, ...windows.filter(open)], distance + ROUNDING + SHORT);
+  const holes = grown.filter((c) => signedArea(c) < 0 && open(c));
   return {
-    outer: tidyRing(thinned(ringOf(outermost(grown), COARSE)), true, TIDY),
-    holes: holes.filter((h) => narrowest(h) >= least).map((h) => tidyRing(h, false, TIDY)),
+    outer: coverOf(outermost(grown), COARSE, FILLED),
+    holes: holes.map((c) => coverOf(c, COARSE, FILLED)),
   };
-}
-
-const TIDY = 1e-6;
-
-function narrowest(ring: readonly number[]): number {
-  if (ring.length < 6) return 0;
-  const { x0, y0, x1, y1 } = extentOf(ring);
-  return Math.min(x1 - x0, y1 - y0);
 }
 
 function outermost(rings: readonly Contour[]): Contour {
   return rings.reduce((a, b) => (signedArea(b) > signedArea(a) ? b : a), rings[0] as Contour);
 }
 
-function ringOf(contour: Contour, tolerance: number): number[] {
-  return flatten(contour, tolerance).flatMap((p) => [p.x, p.y]);
+/** About its own zero, and where that lies on the sheet: equal keep-outs have equal outlines. */
+export interface Standing {
+  readonly keepOut: KeepOut;
+  readonly x: number;
+  readonly y: number;
 }
 
-/** Fewer corners, no further than COARSE from the ring (Douglas and Peucker, Cartographica 10(2), 1973). */
-function thinned(ring: readonly number[]): number[] {
-  const n = ring.length / 2;
-  if (n < 5) return [...ring];
-  const far = furthest(ring, 0, n, [0, 0]);
-  const kept = new Set([0, far.index]);
-  const split = (from: number, to: number): void => {
-    if (to - from < 2) return;
-    const found = furthest(ring, from, to, [from, to % n]);
-    if (found.distance <= COARSE) return;
-    kept.add(found.index);
-    split(from, found.index);
-    split(found.index, to);
-  };
-  split(0, far.index);
-  split(far.index, n);
-  return [...kept]
-    .sort((a, b) => a - b)
-    .flatMap((i) => [ring[2 * i] as number, ring[2 * i + 1] as number]);
-}
-
-function furthest(
-  ring: readonly number[],
-  from: number,
-  to: number,
-  [a, b]: readonly [number, number],
-): { index: number; distance: number } {
-  const best = { index: from, distance: -1 };
-  for (let i = from + 1; i < to; i++) {
-    const d = fromChord(ring, i, a, b);
-    if (d > best.distance) {
-      best.index = i;
-      best.distance = d;
-    }
-  }
-  return best;
-}
-
-function fromChord(ring: readonly number[], i: number, a: number, b: number): number {
-  const dx = (ring[2 * b] as number) - (ring[2 * a] as number);
-  const dy = (ring[2 * b + 1] as number) - (ring[2 * a + 1] as number);
-  const ex = (ring[2 * i] as number) - (ring[2 * a] as number);
-  const ey = (ring[2 * i + 1] as number) - (ring[2 * a + 1] as number);
-  const square = dx * dx + dy * dy;
-  const t = square === 0 ? 0 : Math.min(1, Math.max(0, (ex * dx + ey * dy) / square));
-  const fx = ex - t * dx;
-  const fy = ey - t * dy;
-  return Math.sqrt(fx * fx + fy * fy);
-}
-
-/** A keep-out grown by the distance that plates keep from it. */
-export function keepOutOutline(keepOut: KeepOut, distance: number): Outline {
-  const d = distance + ROUNDING;
+export function standing(keepOut: KeepOut): Standing {
   if (keepOut.kind === "disc") {
-    return { outer: roundedOut(keepOut.at, keepOut.diameter / 2 + d), holes: [] };
+    const { x, y } = keepOut.at;
+    return { keepOut: { ...keepOut, at: { x: 0, y: 0 } }, x, y };
   }
   const { min, max } = keepOut.box;
-  const grown = offsetRings([rectangle(min.x, min.y, max.x, max.y)], d + COARSE);
-  return { outer: ringOf(outermost(grown), COARSE), holes: [] };
+  const box = { min: { x: 0, y: 0 }, max: { x: max.x - min.x, y: max.y - min.y } };
+  return { keepOut: { kind: "box", box }, x: min.x, y: min.y };
 }
 
-const ROUND_CORNERS = 16;
-
-/** A polygon round a circle. */
-function roundedOut(centre: Point, radius: number): number[] {
-  const out = radius / cos(TAU / 2 / ROUND_CORNERS);
-  return Array.from({ length: ROUND_CORNERS }, (_, i) => {
-    const a = (TAU * i) / ROUND_CORNERS;
-    return [centre.x + out * cos(a), centre.y + out * sin(a)];
-  }).flat();
+/**
+ * A keep-out grown by `distance`, which is below 0 where plates are grown by more than they keep from it. A box then
+ * shrinks by less, so that its corners too are as far off as its sides.
+ */
+export function keepOutOutline(keepOut: KeepOut, distance: number): Outline {
+  const d = distance + ROUNDING + SHORT;
+  if (keepOut.kind === "disc") {
+    const radius = Math.max(LEAST, keepOut.diameter / 2 + d);
+    return { outer: coverOf({ segments: [circle(keepOut.at, radius, true)] }, COARSE), holes: [] };
+  }
+  const { x, y } = keepOut.box.max;
+  const by = Math.max(Math.min(0, d * Math.SQRT1_2), LEAST - Math.min(x, y) / 2);
+  const box = rectangle(-by, -by, x + by, y + by);
+  const grown = d > 0 ? outermost(offsetRings([box], d)) : box;
+  return { outer: coverOf(grown, COARSE), holes: [] };
 }
 
-/** A sheet's inside, less its margin: its box, and what of the box is not sheet where it is no rectangle. */
-export interface Inside {
-  readonly box: Box;
-  readonly frame: Outline | undefined;
-}
+/** Something must stand there, however little of a keep-out is left, mm. */
+const LEAST = 0.01;
 
 /** How far the frame reaches outward: a plate that lies across it is led back to the inside. */
 const FRAME = 40;
 
-export function insideOf(room: Room): Inside | undefined {
-  const { clear } = room;
-  if (room.rectangular) {
-    const box = {
-      min: { x: clear.min.x + ROUNDING, y: clear.min.y + ROUNDING },
-      max: { x: clear.max.x - ROUNDING, y: clear.max.y - ROUNDING },
-    };
-    return box.max.x > box.min.x && box.max.y > box.min.y ? { box, frame: undefined } : undefined;
-  }
-  const inset = offsetRings([room.sheet.outline], -(room.margin + 2 * COARSE + ROUNDING));
-  const holes = inset
-    .filter((c) => signedArea(c) > 0)
-    .map((c) => tidyRing(thinned(ringOf(c, COARSE)), false, TIDY));
-  if (holes.length === 0) return undefined;
-  const { x0, y0, x1, y1 } = extentOf(holes.flat());
-  const outer = polygon([
-    { x: x0 - FRAME, y: y0 - FRAME },
-    { x: x1 + FRAME, y: y0 - FRAME },
-    { x: x1 + FRAME, y: y1 + FRAME },
-    { x: x0 - FRAME, y: y1 + FRAME },
-  ]);
+/** What is no sheet round a sheet that is no rectangle, grown inward by `distance`. */
+export function frameOutline({ sheet, clear, margin }: Room, distance: number): Outline {
+  const inset = offsetRings([sheet.outline], -(distance + ROUNDING + SHORT));
+  const holes = inset.filter((c) => signedArea(c) > 0).map(reversedContour);
+  const out = FRAME - margin;
+  const [x0, y0] = [clear.min.x - out, clear.min.y - out];
+  const [x1, y1] = [clear.max.x + out, clear.max.y + out];
   return {
-    box: { min: { x: x0, y: y0 }, max: { x: x1, y: y1 } },
-    frame: { outer: ringOf(outer, COARSE), holes },
+    outer: [x0, y0, x1, y0, x1, y1, x0, y1],
+    holes: holes.map((c) => coverOf(c, COARSE)),
   };
+}
+
+/** The box of a sheet's inside, less its margin, and less what rounding takes. */
+export function insideOf({ clear }: Room): Extent | undefined {
+  const [x0, y0] = [clear.min.x + ROUNDING, clear.min.y + ROUNDING];
+  const [x1, y1] = [clear.max.x - ROUNDING, clear.max.y - ROUNDING];
+  return x1 > x0 && y1 > y0 ? { x0, y0, x1, y1 } : undefined;
 }

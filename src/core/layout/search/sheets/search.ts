@@ -10,15 +10,16 @@
  */
 import { type Random, seeded } from "../../../geometry/seeded.ts";
 import type { Nested } from "../../fixed.ts";
-import { pack, type Spot } from "../../pack.ts";
 import type { Item } from "../../riders.ts";
-import type { Room } from "../../room.ts";
+import { keepOutBox } from "../../room.ts";
 import type { Form } from "../contact/forms.ts";
 import { type Board, stepsOf } from "../separate/board.ts";
 import { separate } from "../separate/separate.ts";
 import { disturb, EXPLORING, shorten } from "../strip/shorten.ts";
-import { type SearchOptions, stepsFor, turningFor } from "./effort.ts";
+import { clearArea } from "./clear.ts";
+import { cellsFor, patienceFor, type SearchOptions, stepsFor, turningFor } from "./effort.ts";
 import { judge, spotsOf } from "./spots.ts";
+import { laidAs, looseRows, type RowsTask, rowsOn, type SheetsFound } from "./start.ts";
 import {
   boardWith,
   bySize,
@@ -30,25 +31,9 @@ import {
   stockOf,
 } from "./stock.ts";
 
-export interface SheetTask {
-  readonly room: Room;
-  /** Without fixed places. */
-  readonly items: readonly Item[];
-  /** All on the first sheet. */
-  readonly fixed: readonly Spot[];
-  readonly leastGap: number;
+export interface SheetTask extends RowsTask {
   readonly widestCutter: number;
-  /** Sheets of this kind that may be used, 1 or more. */
-  readonly copies: number;
   readonly options: SearchOptions;
-}
-
-export interface SheetsFound {
-  /** For each sheet used, its spots without the fixed ones. */
-  readonly sheets: readonly (readonly Spot[])[];
-  readonly nested: readonly Nested[];
-  readonly missing: readonly Item[];
-  readonly steps: number;
 }
 
 interface Run {
@@ -66,8 +51,8 @@ interface Run {
 export function searchSheets(task: SheetTask): SheetsFound {
   const rows = rowsOn(task);
   const { room, items, fixed, leastGap, widestCutter, options } = task;
-  const turning = turningFor(options);
-  const stock = stockOf({ room, items, fixed, leastGap, widestCutter, turning });
+  const [turning, cells] = [turningFor(options), cellsFor(options)];
+  const stock = stockOf({ room, items, fixed, leastGap, widestCutter, turning, cells });
   if (stock === undefined || items.length === 0) return rows;
   const random = seeded(options.seed);
   const steps = stepsFor(options);
@@ -76,22 +61,6 @@ export function searchSheets(task: SheetTask): SheetsFound {
   if (run.best.missing.length > 0) takeMore(run);
   else shortenLast(run);
   return { ...run.best, steps: run.before + stock.contacts.work };
-}
-
-export type RowsTask = Omit<SheetTask, "options" | "widestCutter">;
-
-/** Rows and boxes, sheet after sheet. */
-export function rowsOn({ room, items, fixed, leastGap, copies }: RowsTask): SheetsFound {
-  const sheets: Spot[][] = [];
-  let left = [...items];
-  for (let n = 0; n < copies && left.length > 0; n++) {
-    const spots = pack(room, left, n === 0 ? fixed : [], leastGap);
-    if (spots.length === 0 && n > 0) break;
-    sheets.push(spots);
-    const placed = new Set(spots.map((s) => s.item));
-    left = left.filter((item) => !placed.has(item));
-  }
-  return { sheets, nested: [], missing: left, steps: 0 };
 }
 
 /** Share of the budget up to which the whole set, thrown in anew, is tried on fewer sheets. */
@@ -199,7 +168,7 @@ function takeMore(run: Run): void {
   for (const [i, item] of left.entries()) {
     const order = item.members[0]?.order;
     if (hopeless.has(order)) continue;
-    const already = run.laid ?? fromRows(run);
+    const already = run.laid ?? laidAs(run.stock, run.best.sheets);
     const share = ALL_SHARE + ((1 - ALL_SHARE) * (i + 1)) / left.length;
     const laid = [...already, thrown(run, item, Math.floor(run.random() * task.copies))];
     const sorted = bySize(laid.map((l) => l.item));
@@ -209,27 +178,12 @@ function takeMore(run: Run): void {
   }
 }
 
-/** What rows placed, in the nearest form, for the board to go on from. */
-function fromRows({ best, stock }: Run): Laid[] {
-  return best.sheets.flatMap((spots, n) =>
-    spots.map(({ item, toSheet }) => {
-      const forms = stock.contacts.forms.ofKind[stock.kindOf.get(item) ?? -1] ?? [];
-      const turned = (f: number): number => {
-        const { turn } = stock.contacts.forms.list[f] as Form;
-        const off = (turn.deg * Math.PI) / 180 - toSheet.angle;
-        return Math.abs(off - 2 * Math.PI * Math.round(off / (2 * Math.PI)));
-      };
-      const form = forms.reduce((a, b) => (turned(b) < turned(a) ? b : a), forms[0] ?? 0);
-      return { item, form, x: toSheet.x + n * stock.pitch, y: toSheet.y };
-    }),
-  );
-}
-
 /** The last sheet made shorter, so that plates move on to the sheets before it, until it is empty; then the next. */
 function shortenLast(run: Run): void {
   while (spentBefore(run) < 1) {
     const last = run.best.sheets.length - 1;
-    const all = run.laid ?? fromRows(run);
+    const all =
+      run.laid ?? looseRows(run.task, run.stock, run.best) ?? laidAs(run.stock, run.best.sheets);
     const sorted = bySize(all.map((l) => l.item)).map(
       (item) => all.find((l) => l.item === item) as Laid,
     );
@@ -241,7 +195,7 @@ function shortenLast(run: Run): void {
     const before = { best: run.best, laid: run.laid };
     if (left > 0 || last === 0) {
       const kept = keep(run, laid, last + 1);
-      if (kept && clearOf(run.best, run.task.room) <= clearOf(before.best, run.task.room)) {
+      if (kept && clearOf(run.best, run) <= clearOf(before.best, run)) {
         Object.assign(run, before);
       }
       return;
@@ -265,13 +219,33 @@ function shortenOn(run: Run, board: Board, last: number): number | undefined {
   });
   if (!settled.free) return undefined;
   const start = spent(run, board);
+  const axis = axisOf(run.stock);
   return shorten({
     board,
-    axis: axisOf(run.stock),
+    axis,
     room: roomAt(run.stock, last),
+    // Of several sheets the last may become empty, and that is worth all the budget.
+    ...(last > 0
+      ? {}
+      : {
+          least: leastLength(run.stock, axis),
+          patience: patienceFor(run.task.options, board.movable),
+        }),
     spent: () => (spent(run, board) - start) / Math.max(1e-9, 1 - start),
     progress: () => tell(run, spent(run, board)),
   });
+}
+
+/** The length of the longest plate, lying as short as it can. */
+function leastLength({ contacts, kindOf }: Stock, axis: "x" | "y"): number {
+  const shortest = (kind: number): number =>
+    Math.min(
+      ...(contacts.forms.ofKind[kind] ?? []).map((f) => {
+        const { box } = contacts.forms.list[f] as Form;
+        return axis === "x" ? box.x1 - box.x0 : box.y1 - box.y0;
+      }),
+    );
+  return Math.max(0, ...[...new Set(kindOf.values())].map(shortest));
 }
 
 /** The axis along which the least has to be left in use: plates long along one cannot give way there. */
@@ -294,10 +268,11 @@ function axisOf({ inside, contacts, kindOf }: Stock): "x" | "y" {
 /** Shares of a side that are as good as one another. */
 const SAME = 0.1;
 
-/** Area of the larger of the two full strips that the last sheet has left, to the right and above. */
-function clearOf({ sheets }: SheetsFound, { clear }: Room): number {
-  const boxes = (sheets.at(-1) ?? []).map((s) => s.shape.box);
-  const right = clear.max.x - Math.max(clear.min.x, ...boxes.map((b) => b.max.x));
-  const above = clear.max.y - Math.max(clear.min.y, ...boxes.map((b) => b.max.y));
-  return Math.max(right * (clear.max.y - clear.min.y), above * (clear.max.x - clear.min.x));
+/** Area of the largest upright rectangle of the last sheet that no plate's box and no keep-out's is in. */
+function clearOf({ sheets }: SheetsFound, { task }: Run): number {
+  const { clear, sheet } = task.room;
+  const last = sheets.at(-1) ?? [];
+  const fixed = sheets.length === 1 ? task.fixed : [];
+  const taken = [...last, ...fixed].map((s) => s.shape.box);
+  return clearArea(clear, [...taken, ...sheet.keepOuts.map(keepOutBox)]);
 }

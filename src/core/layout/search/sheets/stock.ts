@@ -4,7 +4,9 @@
  *
  * Board frame: sheet frame of the first; sheet n lies n pitches to the right.
  */
+import { bounds, signedArea } from "../../../geometry/contour.ts";
 import type { Random } from "../../../geometry/seeded.ts";
+import type { Contour } from "../../../geometry/shape.ts";
 import type { Spot } from "../../pack.ts";
 import { type Item, riderGap } from "../../riders.ts";
 import { type Room, turnsOf } from "../../room.ts";
@@ -19,7 +21,15 @@ import {
   type Turn,
 } from "../contact/forms.ts";
 import { type Board, boardOf, type Piece } from "../separate/board.ts";
-import { bareOutline, grownOutline, insideOf, keepOutOutline, ROUNDING } from "./outlines.ts";
+import {
+  bareOutline,
+  frameOutline,
+  grownOutline,
+  insideOf,
+  keepOutOutline,
+  ROUNDING,
+  standing,
+} from "./outlines.ts";
 
 export interface StockTask {
   readonly room: Room;
@@ -30,6 +40,8 @@ export interface StockTask {
   readonly widestCutter: number;
   /** Steps of free turning, degrees. */
   readonly turning: number;
+  /** Cells of a no-fit region along its longer side, at most. */
+  readonly cells: number;
 }
 
 export interface Stock {
@@ -53,13 +65,11 @@ export interface Laid {
 }
 
 export function stockOf(task: StockTask): Stock | undefined {
-  const { room } = task;
-  const inside = insideOf(room);
+  const inside = insideOf(task.room);
   if (inside === undefined) return undefined;
-  const gapOf = (item: Item): number => Math.max(item.gap, task.leastGap);
   const everyone = [...task.items, ...task.fixed.map((s) => s.item)];
-  const gaps = [...new Set(everyone.map(gapOf))].sort((a, b) => a - b);
-  const least = leastAcross(task, gaps[0] ?? 0);
+  const gaps = gapsOf(task, everyone);
+  const open = windowsThatTake(task.items, task.widestCutter, gaps[0] ?? 0);
   const kinds: Kind[] = [];
   const known = new Map<string, number>();
   const orders = [...new Set(everyone.map((i) => i.members[0]?.order))];
@@ -69,28 +79,40 @@ export function stockOf(task: StockTask): Stock | undefined {
     const before = known.get(key);
     if (before !== undefined) return before;
     known.set(key, kinds.length);
-    kinds.push(kindFor(item, turns, { gaps, own: gapOf(item), least }));
+    kinds.push(kindFor(item, turns, gaps, { own: gapOf(task, item), open }));
     return kinds.length - 1;
   };
   const kindOf = new Map(task.items.map((item) => [item, add(item, turnsFor(item, task))]));
   const fixedKinds = task.fixed.map((spot) => add(spot.item, [turnOf(spot)]));
-  const solid = obstacleKinds(task, inside.frame);
-  const contacts = contactsOf(formsOf([...kinds, ...solid]));
+  const solid = obstaclesOf(task.room, gaps);
+  const contacts = contactsOf(formsOf([...kinds, ...solid.kinds]), task.cells);
   const firstForm = (kind: number): number => contacts.forms.ofKind[kind]?.[0] ?? 0;
-  const { min, max } = inside.box;
   return {
     task,
     contacts,
     kindOf,
-    inside: { x0: min.x, y0: min.y, x1: max.x, y1: max.y },
-    pitch: max.x - min.x + SHEETS_APART + (gaps.at(-1) ?? 0),
-    obstacles: solid.map((_, i) => ({ form: firstForm(kinds.length + i), x: 0, y: 0 })),
+    inside,
+    pitch: inside.x1 - inside.x0 + SHEETS_APART + (gaps.at(-1) ?? 0),
+    obstacles: solid.places.map(({ kind, x, y }) => ({
+      form: firstForm(kinds.length + kind),
+      x,
+      y,
+    })),
     fixed: task.fixed.map((s, i) => ({
       form: firstForm(fixedKinds[i] as number),
       x: s.toSheet.x,
       y: s.toSheet.y,
     })),
   };
+}
+
+function gapOf(task: StockTask, item: Item): number {
+  return Math.max(item.gap, task.leastGap);
+}
+
+/** All gaps that are kept, the least first: level n is the n-th of them. */
+function gapsOf(task: StockTask, items: readonly Item[]): number[] {
+  return [...new Set(items.map((item) => gapOf(task, item)))].sort((a, b) => a - b);
 }
 
 /** More than a frame reaches beyond its sheet, mm. */
@@ -100,14 +122,30 @@ function turnOf({ item, toSheet }: Spot): Turn {
   return { deg: item.place?.rotationDeg ?? 0, flipped: toSheet.flipped };
 }
 
-/** What a window must leave free across it to take the smallest plate, grown; windows stay shut below a rider's gap. */
-function leastAcross({ items, widestCutter }: StockTask, gap: number): number {
-  if (gap < riderGap(widestCutter) - ROUNDING) return Number.POSITIVE_INFINITY;
-  const across = items.map((item) => {
-    const { x0, y0, x1, y1 } = extentOfItem(item);
-    return Math.min(x1 - x0, y1 - y0);
-  });
-  return Math.min(...across) / 2 + gap / 2;
+/** Is there room in a window for any of the items, as far as area and length tell? All are shut below a rider's gap. */
+function windowsThatTake(
+  items: readonly Item[],
+  widestCutter: number,
+  gap: number,
+): (window: Contour) => boolean {
+  if (gap < riderGap(widestCutter) - ROUNDING) return () => false;
+  const outers = [...new Set(items.map((item) => item.members[0]?.order.plate.outer))];
+  const sizes = outers.flatMap((outer) => (outer === undefined ? [] : [sizeOf(outer)]));
+  return (window) => {
+    const free = sizeOf(window);
+    return sizes.some(
+      ({ area, width, height }) =>
+        area <= free.area &&
+        Math.max(width, height) ** 2 <= free.width ** 2 + free.height ** 2 &&
+        Math.min(width, height) <= 2 * Math.min(free.width, free.height),
+    );
+  };
+}
+
+function sizeOf(contour: Contour): { area: number; width: number; height: number } {
+  const { min, max } = bounds(contour);
+  const area = Math.abs(signedArea(contour));
+  return { area, width: max.x - min.x, height: max.y - min.y };
 }
 
 function extentOfItem(item: Item): Extent {
@@ -135,32 +173,52 @@ function turnsFor(item: Item, { room, turning }: StockTask): Turn[] {
   return [...turns(fibreDeg, false), ...turns(flipped, true)];
 }
 
-interface Gaps {
-  readonly gaps: readonly number[];
+interface KindTask {
   readonly own: number;
-  readonly least: number;
+  readonly open: (window: Contour) => boolean;
 }
 
-/** Level 0 is the plate as it is, level n the n-th gap. */
-function kindFor(item: Item, turns: readonly Turn[], { gaps, own, least }: Gaps): Kind {
-  const grown = new Map<number, Outline>([[0, grownOutline(item, 0, Number.POSITIVE_INFINITY)]]);
+function kindFor(
+  item: Item,
+  turns: readonly Turn[],
+  gaps: readonly number[],
+  { own, open }: KindTask,
+): Kind {
   const level = gaps.indexOf(own) + 1;
+  const grown = new Map<number, Outline>();
   for (const [i, gap] of gaps.entries()) {
-    if (i + 1 >= level) grown.set(i + 1, grownOutline(item, gap / 2, least));
+    if (i + 1 >= level) grown.set(i + 1, grownOutline(item, gap / 2, open));
   }
   return { outline: bareOutline(item), grown, level, turns };
 }
 
-function obstacleKinds({ room }: StockTask, frame: Outline | undefined): Kind[] {
-  const keepOuts = room.sheet.keepOuts.map((k) => keepOutOutline(k, room.toKeepOut));
-  const outlines = frame === undefined ? keepOuts : [frame, ...keepOuts];
-  return outlines.map((outline) => ({
-    outline,
-    grown: new Map([[0, outline]]),
-    level: 0,
-    turns: [{ deg: 0, flipped: false }],
-    obstacle: true,
-  }));
+interface Obstacles {
+  readonly kinds: readonly Kind[];
+  readonly places: readonly { readonly kind: number; readonly x: number; readonly y: number }[];
+}
+
+/** The sheet's edge and its keep-outs: at each level grown by what the plates' own growth leaves of the distance. */
+function obstaclesOf(room: Room, gaps: readonly number[]): Obstacles {
+  const kinds: Kind[] = [];
+  const turns = [{ deg: 0, flipped: false }];
+  const add = (outlineAt: (grown: number) => Outline, round = false): number => {
+    const grown = new Map(gaps.map((gap, i) => [i + 1, outlineAt(gap / 2)]));
+    const outline = grown.get(1) as Outline;
+    return kinds.push({ outline, grown, level: 1, turns, round }) - 1;
+  };
+  const edge = room.rectangular
+    ? []
+    : [{ kind: add((g) => frameOutline(room, Math.max(0, room.margin - g))), x: 0, y: 0 }];
+  const known = new Map<string, number>();
+  const places = room.sheet.keepOuts.map((k) => {
+    const { keepOut, x, y } = standing(k);
+    const key = JSON.stringify(keepOut);
+    const round = keepOut.kind === "disc";
+    const kind = known.get(key) ?? add((g) => keepOutOutline(keepOut, room.toKeepOut - g), round);
+    known.set(key, kind);
+    return { kind, x, y };
+  });
+  return { kinds, places: [...edge, ...places] };
 }
 
 /** Largest first; equals in the order given. */

@@ -28,15 +28,24 @@ export interface Shortening {
   readonly room: Extent;
   /** Share of the budget spent, 0 … 1 and beyond. */
   readonly spent: () => number;
+  /** No layout is shorter; 0 or absent where nothing is known. */
+  readonly least?: number | undefined;
+  /** Steps without gain after which exploration ends, and half as many for compression; absent: all of the budget. */
+  readonly patience?: number | undefined;
   readonly progress?: ((length: number) => void) | undefined;
 }
 
 interface Run extends Shortening {
+  readonly least: number;
   best: Snapshot;
   length: number;
+  /** Steps at the last gain. */
+  gained: number;
 }
 
 export const EXPLORING: Looks = { wide: 12, near: 8, led: 4, forms: 4 };
+/** Where the search ends soon: many small tries of other lengths find more than few thorough ones. */
+const QUICK: Looks = { wide: 3, near: 2, led: 1, forms: 4 };
 const COMPRESSING: Looks = { wide: 4, near: 8, led: 3, forms: 4 };
 
 const EXPLORE_SHARE = 0.75;
@@ -44,7 +53,13 @@ const EXPLORE_SHARE = 0.75;
 /** Shortens from the present state, which must be free of overlap; the length reached, 0 where the room is empty. */
 export function shorten(task: Shortening): number {
   const { board } = task;
-  const run: Run = { ...task, best: snapshotOf(board), length: usedLength(task) };
+  const run: Run = {
+    ...task,
+    least: task.least ?? 0,
+    best: snapshotOf(board),
+    length: usedLength(task),
+    gained: board.steps,
+  };
   const before = board.rooms;
   explore(run);
   compress(run);
@@ -78,6 +93,7 @@ function keep(run: Run): void {
   if (length >= run.length) return;
   run.length = length;
   run.best = snapshotOf(run.board);
+  run.gained = run.board.steps;
   run.progress?.(length);
 }
 
@@ -93,26 +109,31 @@ const LEAST_SHRINK = 0.001;
 const MOST_FAILURES = 10;
 /** Sweeps without progress that a separation may take. */
 const PATIENCE = 150;
+const QUICK_PATIENCE = 10;
 const SHORT_PATIENCE = 25;
 
 function explore(run: Run): void {
-  const { board } = run;
-  const over = (): boolean => run.spent() >= EXPLORE_SHARE;
+  const { board, patience = Number.POSITIVE_INFINITY } = run;
+  const over = (): boolean => run.spent() >= EXPLORE_SHARE || board.steps - run.gained >= patience;
+  const quick = run.patience !== undefined;
+  const looks = quick ? QUICK : EXPLORING;
+  const sweeps = quick ? QUICK_PATIENCE : PATIENCE;
   let shrink = FIRST_SHRINK;
   let failures: Failure[] = [];
-  let length = run.length * (1 - shrink);
-  while (!over() && run.length > 0) {
+  const shorter = (): number => Math.max(run.least, run.length * (1 - shrink));
+  let length = shorter();
+  while (!over() && isLonger(run)) {
     setLength(run, length);
-    const { free, fits, overlap } = separate(board, { looks: EXPLORING, sweeps: PATIENCE, over });
+    const { free, fits, overlap } = separate(board, { looks, sweeps, over });
     if (free) {
       keep(run);
       failures = [];
       shrink = Math.min(FIRST_SHRINK, shrink * SHRINK_GROWTH);
-      length = run.length * (1 - shrink);
+      length = shorter();
     } else if (shrink > LEAST_SHRINK) {
       shrink = Math.max(LEAST_SHRINK, shrink / 2);
       restore(board, run.best);
-      length = run.length * (1 - shrink);
+      length = shorter();
     } else if (!fits) {
       return;
     } else {
@@ -124,6 +145,13 @@ function explore(run: Run): void {
       disturb(board);
     }
   }
+}
+
+/** Shares of a length below which no gain is worth a step. */
+const NOTHING = 0.0002;
+
+function isLonger({ length, least }: Run): boolean {
+  return length - least > NOTHING * length;
 }
 
 /** Of so few pieces any two are swapped. */
@@ -154,11 +182,17 @@ const COMPRESS_FROM = 0.0008;
 const COMPRESS_TO = 0.00001;
 
 function compress(run: Run): void {
-  const { board } = run;
-  const over = (): boolean => run.spent() >= 1;
-  while (!over() && run.length > 0) {
-    const done = Math.max(0, (run.spent() - EXPLORE_SHARE) / (1 - EXPLORE_SHARE));
-    const step = run.length * (COMPRESS_FROM + (COMPRESS_TO - COMPRESS_FROM) * done);
+  const { board, patience = Number.POSITIVE_INFINITY } = run;
+  const from = board.steps;
+  const done = (): number =>
+    Math.max(
+      (run.spent() - EXPLORE_SHARE) / (1 - EXPLORE_SHARE),
+      (2 * (board.steps - from)) / patience,
+    );
+  const over = (): boolean => done() >= 1;
+  while (!over() && isLonger(run)) {
+    const share = COMPRESS_FROM + (COMPRESS_TO - COMPRESS_FROM) * Math.max(0, done());
+    const step = Math.min(run.length * share, run.length - run.least);
     restore(board, run.best);
     takeOut(run, step);
     setLength(run, run.length - step);
