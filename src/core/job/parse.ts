@@ -4,7 +4,7 @@
  *
  * Promise: never throws; a value comes back exactly when no finding stops.
  */
-import { config, type z } from "zod";
+import type { z } from "zod";
 import type { Cutter } from "../cutting/cutter.ts";
 import { decode } from "../drawing/bytes.ts";
 import { type Finding, type Outcome, reporter, stops } from "../finding/finding.ts";
@@ -22,9 +22,6 @@ import { at, issueFindings, told } from "./source/issues.ts";
 import { type Path, readSource, type Source } from "./source/yaml-source.ts";
 
 const say = reporter(sayJob);
-
-// A file is checked once, and compiling its schema with `new Function` takes longer than that; the page's policy forbids it.
-config({ jitless: true });
 
 export interface NamedText {
   /** As findings shall name it. */

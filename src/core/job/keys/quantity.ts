@@ -1,5 +1,9 @@
 /** What keys of job, machine and cutter files are made of: numbers with a unit and a range, names, points. */
-import { z } from "zod";
+import { config, z } from "zod";
+
+// A file is checked once, and compiling its schema with `new Function` takes longer than that; the page's policy forbids
+// it. Said here, since schemas ask for it when they are made, and all are made of these.
+config({ jitless: true });
 
 interface Range {
   readonly min?: number;
