@@ -17,7 +17,9 @@ const ENOUGH = 5;
 /** As many threads as there are processors besides the one in use. */
 const FEW_THREADS = "--v8-pool-size=0";
 
-const told = process.execArgv.length > 0 || process.env["NODE_OPTIONS"] !== undefined;
+// Whoever runs it under a debugger or a profiler wants this process and no other.
+const told =
+  process.execArgv.length > 0 || /--(v8-pool-size|inspect)/.test(process.env["NODE_OPTIONS"] ?? "");
 const long = LONG_WORK.includes(process.argv[2] ?? "") && availableParallelism() < ENOUGH;
 if (long && !told) runApart();
 else runHere();
