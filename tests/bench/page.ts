@@ -46,6 +46,7 @@ function whole(m: Measured): string {
 From the start of Node to its end, drawings read and files written. "Compiled" is what the package holds; "from
 source" is TypeScript turned to JavaScript as it is loaded. Processor time is of all threads together, so it
 counts compiling and collecting garbage beside the work, and hardly moves when the machine is busy with something else.
+Where processors are few, "compiled" plans are two processes (src/cli/package/start), and time and memory of both are counted.
 
 ${table(["what", "s", "wanted, s", "processor, s", "peak memory, MB"], rows)}
 
@@ -166,7 +167,8 @@ function caveats(): string {
   return `## What this does not say
 
 One machine, one version of Node, jobs of one make. Peak memory is Linux's count of resident pages, code and
-libraries with it. The machine time in the plans is an estimate of weftcut's own and is here to see it change, not to be believed.`;
+libraries with it. The machine time in the plans is an estimate of weftcut's own and is here to see it change, not to be believed.
+A rented machine's own pace changes by half from hour to hour: the libraries' rows above, which no change of ours moves, tell how quick it was.`;
 }
 
 function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
