@@ -11,7 +11,7 @@ import {
 import { dirname, join } from "node:path";
 import process from "node:process";
 import { expect, test } from "vitest";
-import { contentsOf, ROOT, tempFolder } from "./temp-folder.ts";
+import { contentsOf, ROOT, tempFolder } from "../temp-folder.ts";
 
 const LONG = process.env["WEFTCUT_LONG"] !== undefined;
 

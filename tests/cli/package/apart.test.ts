@@ -5,8 +5,8 @@ import { availableParallelism } from "node:os";
 import { join } from "node:path";
 import process from "node:process";
 import { expect, test } from "vitest";
-import { MAIN } from "./run-cli.ts";
-import { ROOT, tempFolder } from "./temp-folder.ts";
+import { MAIN } from "../run-cli.ts";
+import { ROOT, tempFolder } from "../temp-folder.ts";
 
 const DEMO = join(ROOT, "fixtures/demo/job.yaml");
 const { NODE_OPTIONS: _options, ...env } = process.env;
