@@ -21,7 +21,7 @@ const cli = await bundleCli(join(DIST, "cli"));
 const page = await bundlePage();
 write("page/index.html", page.html);
 write("THIRD-PARTY.txt", noticesOf([...cli, ...page.modules]));
-keepBytecode();
+keepBytecode(join(DIST, "cli"));
 
 function write(name: string, text: string): void {
   const file = join(DIST, name);
@@ -29,13 +29,15 @@ function write(name: string, text: string): void {
   writeFileSync(file, text);
 }
 
-function keepBytecode(): void {
+function keepBytecode(dir: string): void {
   const scratch = mkdtempSync(join(tmpdir(), "weftcut-warm-"));
   const job = join(ROOT, "fixtures/demo/job.yaml");
-  const args = [join(DIST, "cli/warm.js"), join(DIST, "cli"), job, join(scratch, "out")];
+  const warm = join(dir, "warm.js");
+  const args = [warm, dir, job, join(scratch, "out")];
   try {
     execFileSync(process.execPath, args, { stdio: ["ignore", "ignore", "pipe"] });
   } finally {
     rmSync(scratch, { recursive: true, force: true });
+    rmSync(warm);
   }
 }

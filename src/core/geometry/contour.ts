@@ -44,6 +44,15 @@ export function isWider(contour: Contour, radius: number): boolean {
   return Math.abs(signedArea(contour)) > radius * perimeter(contour);
 }
 
+/** Does a counter-clockwise contour bend inward nowhere, but at corners by less than `slack`, rad? */
+export function isConvex({ segments }: Contour, slack = 0): boolean {
+  return segments.every((s, i) => {
+    if (s.kind === "arc" && s.sweep < 0) return false;
+    const next = segments[(i + 1) % segments.length] as Segment;
+    return next === s || turnBetween(s, next) >= -slack;
+  });
+}
+
 export function bounds(contour: Contour): Box {
   return boundsOf(contour.segments);
 }

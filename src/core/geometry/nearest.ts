@@ -131,7 +131,8 @@ function rayHits(
   return hits.sort((a, b) => a.along - b.along || a.index - b.index);
 }
 
-function boxDistance(b: Box, p: Point): number {
+/** From a point to the nearest of a box; 0 inside. */
+export function boxDistance(b: Box, p: Point): number {
   const dx = Math.max(b.min.x - p.x, 0, p.x - b.max.x);
   const dy = Math.max(b.min.y - p.y, 0, p.y - b.max.y);
   return dx === 0 ? dy : dy === 0 ? dx : Math.sqrt(dx * dx + dy * dy);

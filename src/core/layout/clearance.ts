@@ -9,6 +9,7 @@
  */
 import { boundsOf, boxesTouch, contains } from "../geometry/contour.ts";
 import { meetings } from "../geometry/intersect.ts";
+import { boxDistance } from "../geometry/nearest.ts";
 import { angleOf, boxOf, distance, nearestOn, onCircle, passes } from "../geometry/segment.ts";
 import type { Arc, Box, Contour, Line, Point, Segment } from "../geometry/shape.ts";
 
@@ -114,14 +115,8 @@ export function discDistance(b: Boxed, centre: Point, radius: number): number {
   if (contains(b.contour, centre)) return 0;
   let best = Number.POSITIVE_INFINITY;
   for (const [i, s] of b.contour.segments.entries()) {
-    if (toBox(b.boxes[i] as Box, centre) < best)
+    if (boxDistance(b.boxes[i] as Box, centre) < best)
       best = Math.min(best, nearestOn(s, centre).distance);
   }
   return Math.max(0, best - radius);
-}
-
-function toBox({ min, max }: Box, p: Point): number {
-  const dx = Math.max(min.x - p.x, p.x - max.x, 0);
-  const dy = Math.max(min.y - p.y, p.y - max.y, 0);
-  return Math.sqrt(dx * dx + dy * dy);
 }

@@ -116,7 +116,7 @@ export function sheetAsLying(sheet: SheetJson, all: readonly Lying[]): SheetJson
   };
 }
 
-export function hasMoved({ placement: p, place }: Lying): boolean {
+function hasMoved({ placement: p, place }: Lying): boolean {
   const turned = Math.abs(((((p.rotationDeg - place.rotationDeg) % 360) + 540) % 360) - 180);
   return (
     p.flipped !== place.flipped ||

@@ -6,10 +6,10 @@
  * So each tangle can be clipped by itself, and a plate with one bad corner does not send all its
  * windows through Clipper. Cost: O(n) grid queries; O(n) winding for each pair of nested boxes.
  */
-import { boundsOf, boxesTouch, windingRound } from "../contour.ts";
+import { boundsOf, boxesTouch, isConvex, reversedContour, windingRound } from "../contour.ts";
 import { coincide, meetings } from "../intersect.ts";
 import { indexOf } from "../nearest.ts";
-import { boxOf, distance, line, pointAt, tangentAt } from "../segment.ts";
+import { boxOf, distance, line, pointAt } from "../segment.ts";
 import type { Box, Point, Segment } from "../shape.ts";
 import { WELD } from "../tolerance.ts";
 import type { Rail } from "./rail.ts";
@@ -71,22 +71,9 @@ export function tanglesOf(rails: readonly Rail[], ground: number): Tangle[] {
 }
 
 /** A closed chain that only ever turns to one side, as the offset of a ring once round, cannot cross itself. */
-function bendsOneWay(curves: readonly Segment[]): boolean {
-  let way = 0;
-  const turns = (side: number): boolean => {
-    way = way === 0 ? side : way;
-    return way === side;
-  };
-  return curves.every((s, i) => {
-    if (s.kind === "arc" && !turns(Math.sign(s.sweep))) return false;
-    const next = curves[(i + 1) % curves.length] as Segment;
-    if (next === s) return true;
-    const u = tangentAt(s, 1);
-    const v = tangentAt(next, 0);
-    const cross = u.x * v.y - u.y * v.x;
-    const onward = u.x * v.x + u.y * v.y > 0;
-    return onward && Math.abs(cross) < STILL ? true : turns(Math.sign(cross));
-  });
+function bendsOneWay(segments: readonly Segment[]): boolean {
+  const chain = { segments };
+  return isConvex(chain, STILL) || isConvex(reversedContour(chain), STILL);
 }
 
 /** Tangent neighbours turn by the rounding of their drawing, rad. */

@@ -83,7 +83,7 @@ function goesOn({ ring, level, radius, at, gap }: Span, step: 1 | -1): number {
 
 const holds = (g: Stretch, t: number): boolean => g.from <= t && t <= g.to;
 
-export function nearestCurve(ring: Ring, tab: TargetTab): Curve {
+function nearestCurve(ring: Ring, tab: TargetTab): Curve {
   let best = ring.curves[0] as Curve;
   let least = Number.POSITIVE_INFINITY;
   for (const c of ring.curves) {
@@ -133,7 +133,7 @@ export function bridgeHeight(ring: Ring, tab: TargetTab, level: Level, thickness
 const TOUCHING = 1e-6;
 
 /** Lowest tip of a stroke while it sweeps a point; infinite where it does not. */
-export function lowestOver(s: Stroke, x: number, y: number): number {
+function lowestOver(s: Stroke, x: number, y: number): number {
   if (distanceToPoint(s.curve, x, y) > s.radius + TOUCHING) return Number.POSITIVE_INFINITY;
   let least = Number.POSITIVE_INFINITY;
   for (const part of covered(s.curve, [{ curve: lineCurve(x, y, x, y), radius: s.radius }], 0)) {

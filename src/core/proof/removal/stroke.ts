@@ -30,7 +30,7 @@ export interface Stroke {
 }
 
 /** Lifts that are no more than rounding. */
-export const Z_NOISE = 1e-6;
+const Z_NOISE = 1e-6;
 
 /** Moves on one way, as pass after pass makes them, share their curve: what was found out about it holds for all. */
 export function strokesOf(program: ProofProgram, index: number, sheet: TargetSheet): Stroke[] {

@@ -8,7 +8,7 @@
  * area; sharp corners account for r²(tan φ/2 − φ/2) each, φ the change of direction.
  */
 
-import { oriented, signedArea, turnBetween } from "../../geometry/contour.ts";
+import { isConvex, oriented, signedArea, turnBetween } from "../../geometry/contour.ts";
 import { offsetRings } from "../../geometry/offset.ts";
 import { remembering } from "../../geometry/remember.ts";
 import type { Contour, Segment } from "../../geometry/shape.ts";
@@ -67,14 +67,16 @@ const CLEARLY = 0.01;
  * than the cutter does (Blaschke's rolling theorem, Kreis und Kugel, 1916, § 24; from memory).
  */
 function rollsRound({ ring, side }: Wall, radius: number): boolean {
+  if (!isConvex(ring, STRAIGHT)) return false;
   const { segments } = ring;
-  return segments.every((s, i) => {
-    if (s.kind === "arc" && s.sweep < 0) return false;
-    if (side === "inside" && s.kind === "arc" && s.radius < radius + CLEARLY) return false;
-    if (segments.length === 1) return true;
-    const phi = turnBetween(s, segments[(i + 1) % segments.length] as Segment);
-    return side === "inside" ? Math.abs(phi) < STRAIGHT : phi > -STRAIGHT;
-  });
+  return (
+    side === "outside" ||
+    segments.every((s, i) => {
+      if (s.kind === "arc" && s.radius < radius + CLEARLY) return false;
+      const next = segments[(i + 1) % segments.length] as Segment;
+      return next === s || turnBetween(s, next) < STRAIGHT;
+    })
+  );
 }
 
 function fitted(wall: Wall, radius: number): Fit {

@@ -5,9 +5,9 @@
  * clamps, `hop` above its top is enough: the cutter comes down so far at rapid before every cut anyway. A piece
  * that has been cut out, though its tabs hold it, is not passed over so low, nor touched by the cutter's side.
  */
-import { contains, oriented, rectangle } from "../../geometry/contour.ts";
-import { line, nearestOn, tangentAt } from "../../geometry/segment.ts";
-import type { Contour, Line, Point, Segment } from "../../geometry/shape.ts";
+import { contains, isConvex, oriented, rectangle } from "../../geometry/contour.ts";
+import { line, nearestOn } from "../../geometry/segment.ts";
+import type { Contour, Line, Point } from "../../geometry/shape.ts";
 import { type Boxed, boxed, curveDistance } from "../../layout/clearance.ts";
 import type { KeepOut, Sheet } from "../../layout/layout.ts";
 import type { Setup } from "../follow/setup.ts";
@@ -31,7 +31,7 @@ type Kept =
 
 export function groundOf({ outline, keepOuts }: Sheet): Ground {
   return {
-    edge: bulgesOnly(outline) ? undefined : boxed(outline),
+    edge: isConvex(oriented(outline, true)) ? undefined : boxed(outline),
     keepOuts: keepOuts.map(keptOf),
     free: [],
   };
@@ -42,22 +42,6 @@ function keptOf(k: KeepOut): Kept {
   const { min, max } = k.box;
   const box = rectangle(min.x, min.y, max.x, max.y);
   return { box, walls: boxed(box) };
-}
-
-/** No arc and no corner turns away from the inside. */
-function bulgesOnly(outline: Contour): boolean {
-  const { segments } = oriented(outline, true);
-  return segments.every((s, i) => {
-    const next = segments[(i + 1) % segments.length] ?? s;
-    return (s.kind === "line" || s.sweep > 0) && (next === s || leftTurn(s, next) >= 0);
-  });
-}
-
-/** Positive where the way turns left between the two. */
-function leftTurn(a: Segment, b: Segment): number {
-  const t = tangentAt(a, 1);
-  const u = tangentAt(b, 0);
-  return t.x * u.y - t.y * u.x;
 }
 
 export function setFree(ground: Ground, contour: Contour): void {
