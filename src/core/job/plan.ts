@@ -25,7 +25,7 @@ import { cutterJson, sheetJson, withOffcuts } from "./planning/describe.ts";
 import { type Gathered, gather, type ReadFile } from "./planning/gather.ts";
 import { type FiledOffcut, offcutFile, offcutsFor } from "./planning/offcuts.ts";
 import { contextFor, cutBox, type Made, makePrograms, programJson } from "./planning/programs.ts";
-import { proveAll } from "./planning/proving.ts";
+import { proveAll, sentChecks } from "./planning/proving.ts";
 import { type LayoutWish, orderSteps, searching } from "./planning/search.ts";
 import { borderFindings, slowedFindings } from "./planning/served.ts";
 import { trialFindings } from "./planning/trial.ts";
@@ -102,13 +102,14 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   findings.push(...split.findings);
 
   say("writing programs");
-  const made = makePrograms(job, split.parts, memory);
+  const sent = sentChecks(job, layouts, split.parts, elsewhere);
+  const made = makePrograms(job, split.parts, memory, sent.send);
   const { search } = laid;
   const drafted = { made, feedback, before: findings, search, fits: fitsJson(gathered.changes) };
   const draft = draftPlan(job, layouts, routed, drafted);
   hooks.drafted?.(draft);
   say("proving");
-  const proof = proveAll(draft, made, { memory, elsewhere });
+  const proof = proveAll(draft, made, { memory, sent });
   const left = offcuts.map((fetch) => fetch());
   const { estimate, ...rest } = draft;
   const plan: PlanJson = {

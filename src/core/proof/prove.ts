@@ -19,7 +19,7 @@ import type { Finding, Outcome } from "../finding/finding.ts";
 import { isProofCode, reportProof } from "../finding/say-proof.ts";
 import { bounds } from "../geometry/contour.ts";
 import { type ContourChecks, checkContours, TAB_ROOM } from "./checks/contours.ts";
-import { type CuttingChecks, checkCutting } from "./checks/cutting.ts";
+import { type CuttingChecks, type CuttingInput, checkCutting } from "./checks/cutting.ts";
 import { checkJoin } from "./checks/join.ts";
 import { checkLowRapids } from "./checks/low-rapid.ts";
 import { checkMotion } from "./checks/motion.ts";
@@ -119,7 +119,8 @@ export function beginSheet(input: ProofInput, sheet: TargetSheet): BegunProof {
 export function finishSheet(begun: BegunProof, elsewhere: CuttingChecks | undefined): SheetProof {
   const { input, target, strokes, result } = begun;
   if (strokes.length === 0) return result;
-  const cutting = elsewhere ?? checkCutting(input, target, strokes, boxOf(target.sheet));
+  const cutting =
+    elsewhere ?? checkCutting({ ...input, sheet: target.sheet }, strokes, boxOf(target.sheet));
   const { rapid, entry, depth, chipMost, chipLeast } = cutting;
   const worsts = [...result.worsts, rapid, entry, depth, chipMost, chipLeast];
   for (const worst of worsts) placed(input, target, strokes, worst);
@@ -127,15 +128,13 @@ export function finishSheet(begun: BegunProof, elsewhere: CuttingChecks | undefi
 }
 
 /** The checks that follow the stock from cut to cut; undefined where nothing is cut. */
-export function cuttingOf(input: ProofInput, name: string): CuttingChecks | undefined {
-  const sheet = input.sheets.find((s) => s.name === name);
-  if (sheet === undefined) return undefined;
-  const strokes = strokesOn(input, sheet);
+export function cuttingOf(input: CuttingInput): CuttingChecks | undefined {
+  const strokes = strokesOn(input, input.sheet);
   if (strokes.length === 0) return undefined;
-  return checkCutting(input, targetOf(sheet), strokes, boxOf(sheet));
+  return checkCutting(input, strokes, boxOf(input.sheet));
 }
 
-function strokesOn(input: ProofInput, sheet: TargetSheet): Stroke[] {
+function strokesOn(input: Pick<ProofInput, "programs">, sheet: CuttingInput["sheet"]): Stroke[] {
   const strokes: Stroke[] = [];
   input.programs.forEach((program, i) => {
     if (program.sheet !== sheet.name) return;
@@ -179,7 +178,7 @@ function nearestCut(strokes: readonly Stroke[], x: number, y: number): Stroke | 
 }
 
 /** The sheet with a little room round it. */
-function boxOf(sheet: TargetSheet): readonly [number, number, number, number] {
+function boxOf(sheet: CuttingInput["sheet"]): readonly [number, number, number, number] {
   const { min, max } = bounds(sheet.outline);
   const room = 5;
   return [min.x - room, min.y - room, max.x + room, max.y + room];

@@ -133,12 +133,21 @@ function tabJson(t: Tab): TabJson {
   };
 }
 
+/** A cutter before it is known how much it cuts. */
+export type PlainCutter = Pick<
+  CutterJson,
+  | "name"
+  | "kind"
+  | "diameter"
+  | "effectiveDiameter"
+  | "fluteLength"
+  | "overhang"
+  | "flutes"
+  | "chip"
+>;
+
 /** The chip must keep within the band of every sheet that the cutter cuts. */
-export function cutterJson(
-  cutter: Cutter,
-  programs: readonly CutProgram[],
-  reckoned: ReckonedCutter,
-): CutterJson {
+export function plainCutter(cutter: Cutter, programs: readonly CutProgram[]): PlainCutter {
   const bands = programs
     .filter((p) => p.cutter.name === cutter.name)
     .map((p) => chipBand(cutter, p.trial ?? p.sheet.material));
@@ -150,10 +159,18 @@ export function cutterJson(
     fluteLength: cutter.fluteLength,
     overhang: cutter.overhang,
     flutes: cutter.flutes,
-    ...reckoned,
     chip: {
       least: Math.max(0, ...bands.map((b) => b.least)),
       most: bands.length === 0 ? 0 : Math.min(...bands.map((b) => b.most)),
     },
   };
+}
+
+export function cutterJson(
+  cutter: Cutter,
+  programs: readonly CutProgram[],
+  reckoned: ReckonedCutter,
+): CutterJson {
+  const { chip, ...plain } = plainCutter(cutter, programs);
+  return { ...plain, ...reckoned, chip };
 }

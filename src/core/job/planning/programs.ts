@@ -30,14 +30,25 @@ export interface Made {
   readonly part: Part;
 }
 
-export function makePrograms(job: Job, parts: readonly Part[], memory: PlanMemory): Made[] {
-  return parts.map((part, i) => {
+/** `sheetMade` hears of all programs of a sheet as soon as the last of them is made. */
+export function makePrograms(
+  job: Job,
+  parts: readonly Part[],
+  memory: PlanMemory,
+  sheetMade: (made: readonly Made[]) => void,
+): Made[] {
+  const all: Made[] = [];
+  parts.forEach((part, i) => {
     const change = changeBefore(parts[i - 1], part);
     const context = { ...contextFor(job, part.program, i + 1, parts.length), change };
     const { blocks, ...program } = part.program;
     const key = (): string => keyOf(blocks.map(memory.id), { ...part, program }, context);
-    return memory.recall("programs", key, () => makeProgram(part, context, memory));
+    all.push(memory.recall("programs", key, () => makeProgram(part, context, memory)));
+    const onSheet = ({ program }: { readonly program: CutProgram }): boolean =>
+      program.sheet.name === part.program.sheet.name;
+    if (!parts.slice(i + 1).some(onSheet)) sheetMade(all.filter(onSheet));
   });
+  return all;
 }
 
 function changeBefore(last: Part | undefined, part: Part): WriteContext["change"] {

@@ -1,25 +1,56 @@
 /**
- * The proof of a plan's programs, sheet by sheet; of each sheet half here and half wherever errands are done.
+ * The proof of a plan's programs, sheet by sheet; half of each sheet's is sent out before there is a plan.
  */
 import type { Outcome } from "../../finding/finding.ts";
-import { dialectOf } from "../../program/read/dialect.ts";
+import type { SheetLayout } from "../../layout/layout.ts";
+import type { Part } from "../../motion/wear/split.ts";
 import type { CuttingChecks } from "../../proof/checks/cutting.ts";
 import type { Proof, TargetSheet } from "../../proof/proof.ts";
 import { beginSheet, finishSheet, joinProofs, type SheetProof } from "../../proof/prove.ts";
+import type { Job } from "../job.ts";
 import { HERE, type Runner } from "../work/errands.ts";
 import { keyOf, type PlanMemory } from "../work/memory.ts";
+import { plainCutter, sheetJson } from "./describe.ts";
 import type { Made } from "./programs.ts";
-import { proofInput, type TargetPlan } from "./target.ts";
+import { limitsOf, proofInput, type TargetPlan, targetCutter, targetSheet } from "./target.ts";
 
-export interface ProvingHelp {
-  readonly memory: PlanMemory;
-  readonly elsewhere: Runner;
+/** The checks that follow the stock from cut to cut, where they are made elsewhere. */
+export interface SentChecks {
+  /** A sheet's programs, once all of them are written and read back. */
+  readonly send: (made: readonly Made[]) => void;
+  /** Absent: they were not sent. */
+  readonly fetch: (sheet: string) => CuttingChecks | undefined;
+}
+
+/** What is sent goes through plan.json's form too: a proof is given nothing that is not in the file. */
+export function sentChecks(
+  { cutting, origin }: Job,
+  layouts: readonly SheetLayout[],
+  parts: readonly Part[],
+  elsewhere: Runner,
+): SentChecks {
+  const limits = limitsOf({ cutting, programs: parts.map((p) => p.program.rates) });
+  const routed = parts.map((p) => p.program);
+  const sent = new Map<string, () => CuttingChecks | undefined>();
+  const send = (made: readonly Made[]): void => {
+    const name = made[0]?.program.sheet.name;
+    const layout = layouts.find((l) => l.sheet.name === name);
+    if (layout === undefined || elsewhere === HERE) return;
+    const bare = sheetJson({ ...layout, placements: [] }, { tabs: [], origin });
+    const sheet = targetSheet(bare, { origin });
+    const programs = made.map(({ file, program, trace }) => {
+      const cutter = targetCutter(plainCutter(program.cutter, routed));
+      return { file, sheet: sheet.name, cutter, trace };
+    });
+    sent.set(sheet.name, elsewhere("cutting", { sheet, limits, programs }));
+  };
+  return { send, fetch: (sheet) => sent.get(sheet)?.() };
 }
 
 export function proveAll(
   plan: TargetPlan,
   made: readonly Made[],
-  { memory, elsewhere }: ProvingHelp,
+  { memory, sent }: { readonly memory: PlanMemory; readonly sent: SentChecks },
 ): Outcome<Proof> {
   const input = proofInput(plan, made.map(readOf));
   const begun = input.sheets.map((sheet) => {
@@ -36,34 +67,23 @@ export function proveAll(
         programs,
       );
     };
-    return memory.recall("proofs", key, () => begin(sheet, own));
+    return memory.recall("proofs", key, () => begin(sheet));
   });
-  function begin(sheet: TargetSheet, own: readonly Made[]): () => SheetProof {
-    const errand = elsewhere === HERE ? undefined : sent(sheet, own);
+  function begin(sheet: TargetSheet): () => SheetProof {
     const half = beginSheet(input, sheet);
     let whole: SheetProof | undefined;
     return () => {
-      whole ??= finishSheet(half, errand?.());
+      whole ??= finishSheet(half, sent.fetch(sheet.name));
       return whole;
     };
   }
-  function sent(sheet: TargetSheet, own: readonly Made[]): () => CuttingChecks | undefined {
-    return elsewhere("cutting", {
-      plan: { ...plan, sheets: plan.sheets.filter((s) => s.name === sheet.name) },
-      sheet: sheet.name,
-      programs: own.map((m) => ({ ...nameOf(m), text: m.written.text })),
-      dialect: dialectOf(plan.machine),
-    });
-  }
-  // Last first: errands are done in the order in which they were sent, and who fetches takes over what is not begun.
-  const proofs = [...begun].reverse().map((finish) => finish());
-  return joinProofs(input, proofs.reverse());
+  // All that is done here first: what was sent is waited for last.
+  return joinProofs(
+    input,
+    begun.map((finish) => finish()),
+  );
 }
 
-function nameOf({ file, program }: Made): { file: string; sheet: string; cutter: string } {
-  return { file, sheet: program.sheet.name, cutter: program.cutter.name };
-}
-
-function readOf(made: Made): Parameters<typeof proofInput>[1][number] {
-  return { ...nameOf(made), trace: made.trace };
+function readOf({ file, program, trace }: Made): Parameters<typeof proofInput>[1][number] {
+  return { file, sheet: program.sheet.name, cutter: program.cutter.name, trace };
 }

@@ -8,8 +8,9 @@ import type {
   TargetPlate,
   TargetSheet,
 } from "../../proof/proof.ts";
-import type { CutterJson, PlacementJson, PlanJson, SheetJson } from "../plan-json.ts";
+import type { PlacementJson, PlanJson, ProgramJson, SheetJson } from "../plan-json.ts";
 import { contourOf, pointOf } from "./contour-json.ts";
+import type { PlainCutter } from "./describe.ts";
 
 /** A program as read back, with the sheet and the cutter that it is meant for. */
 export interface ReadProgram {
@@ -37,17 +38,18 @@ export function proofInput(plan: TargetPlan, programs: readonly ReadProgram[]): 
   };
 }
 
-function targetCutter({
-  chip,
-  diameter: _d,
-  cutMetres: _m,
-  lifeUsed: _l,
-  ...rest
-}: CutterJson): TargetCutter {
-  return { ...rest, feedPerRev: chip };
+export function targetCutter(cutter: PlainCutter): TargetCutter {
+  const { name, kind, effectiveDiameter, fluteLength, overhang, flutes, chip } = cutter;
+  return { name, kind, effectiveDiameter, fluteLength, overhang, flutes, feedPerRev: chip };
 }
 
-function limitsOf(plan: TargetPlan): TargetLimits {
+/** What the limits follow from. */
+interface LimitsPlan {
+  readonly cutting: PlanJson["cutting"];
+  readonly programs: readonly Pick<ProgramJson, "passDepth">[];
+}
+
+export function limitsOf(plan: LimitsPlan): TargetLimits {
   const { cutting } = plan;
   return {
     throughDepth: cutting.throughDepth,
@@ -61,7 +63,7 @@ function limitsOf(plan: TargetPlan): TargetLimits {
   };
 }
 
-function targetSheet(sheet: SheetJson, plan: TargetPlan): TargetSheet {
+export function targetSheet(sheet: SheetJson, plan: Pick<PlanJson, "origin">): TargetSheet {
   const [x, y] = sheet.originOffset;
   return {
     name: sheet.name,

@@ -10,18 +10,8 @@ import {
   type OffcutOptions,
   offcutsOf,
 } from "../../layout/offcut/offcut.ts";
-import type { ReadOptions } from "../../program/read/read.ts";
-import { readProgram } from "../../program/read/read.ts";
-import type { CuttingChecks } from "../../proof/checks/cutting.ts";
+import type { CuttingChecks, CuttingInput } from "../../proof/checks/cutting.ts";
 import { cuttingOf } from "../../proof/prove.ts";
-import { proofInput, type TargetPlan } from "../planning/target.ts";
-
-export interface ErrandProgram {
-  readonly file: string;
-  readonly sheet: string;
-  readonly cutter: string;
-  readonly text: string;
-}
 
 export interface Errands {
   readonly offcuts: {
@@ -30,12 +20,7 @@ export interface Errands {
   };
   /** The checks that follow the stock from cut to cut, of one sheet: half of a proof. */
   readonly cutting: {
-    readonly asks: {
-      readonly plan: TargetPlan;
-      readonly sheet: string;
-      readonly programs: readonly ErrandProgram[];
-      readonly dialect: ReadOptions;
-    };
+    readonly asks: CuttingInput;
     readonly answers: CuttingChecks | undefined;
   };
 }
@@ -50,13 +35,7 @@ export type Runner = <K extends ErrandKind>(
 
 const DOING: { readonly [K in ErrandKind]: (asks: Errands[K]["asks"]) => Errands[K]["answers"] } = {
   offcuts: ({ options, ...cut }) => offcutsOf(cut, options),
-  cutting({ plan, sheet, programs, dialect }) {
-    const read = programs.map(({ text, ...rest }) => ({
-      ...rest,
-      trace: readProgram(rest.file, text, dialect),
-    }));
-    return cuttingOf(proofInput(plan, read), sheet);
-  },
+  cutting: cuttingOf,
 };
 
 export function runErrand<K extends ErrandKind>(

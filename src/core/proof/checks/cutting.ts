@@ -13,7 +13,7 @@
  * still by its nature.
  */
 import { degrees } from "../../geometry/trig.ts";
-import type { ProofInput, TargetCutter } from "../proof.ts";
+import type { ProofInput, TargetCutter, TargetSheet } from "../proof.ts";
 import {
   type Field,
   type Met,
@@ -25,7 +25,6 @@ import {
   TOUCH,
 } from "../removal/field.ts";
 import { below, lowest, type Stroke } from "../removal/stroke.ts";
-import type { Target } from "../target.ts";
 import { type Bounds, type Cuttings, type Edge, engage, newRun, steps } from "./engage.ts";
 import { isWorse, leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
 
@@ -42,9 +41,13 @@ export interface CuttingChecks {
   readonly chipLeast: Worst;
 }
 
+/** What these checks ask for: no plate, so that they can be begun before there is a plan. */
+export interface CuttingInput extends Pick<ProofInput, "limits" | "programs"> {
+  readonly sheet: Pick<TargetSheet, "name" | "thickness" | "outline" | "programZero">;
+}
+
 interface Work {
-  readonly input: ProofInput;
-  readonly target: Target;
+  readonly input: CuttingInput;
   readonly field: Field;
   readonly checks: CuttingChecks;
   readonly met: Met;
@@ -53,8 +56,7 @@ interface Work {
 }
 
 export function checkCutting(
-  input: ProofInput,
-  target: Target,
+  input: CuttingInput,
   strokes: readonly Stroke[],
   box: readonly [number, number, number, number],
 ): CuttingChecks {
@@ -74,7 +76,7 @@ export function checkCutting(
     const light = Math.max(limits.finishStock * 1.5, 0.1 * cutter.effectiveDiameter) + field.pitch;
     return { rampAngle: limits.rampAngle, light, deepest: checks.depth.limit, run };
   });
-  const work: Work = { input, target, field, checks, met: newMet(), bounds };
+  const work: Work = { input, field, checks, met: newMet(), bounds };
   const cuttings: Cuttings = new Map();
   for (const stroke of strokes) {
     const inside = below(stroke, -1e-4);
@@ -87,10 +89,10 @@ export function checkCutting(
 }
 
 function spotOf(work: Work, s: Stroke): Spot {
-  const { met, input, target } = work;
+  const { met, input } = work;
   return {
     at: [met.x, met.y],
-    sheet: target.sheet.name,
+    sheet: input.sheet.name,
     program: { file: input.programs[s.program]?.file ?? "", line: s.line },
   };
 }

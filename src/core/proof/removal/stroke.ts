@@ -33,7 +33,11 @@ export interface Stroke {
 const Z_NOISE = 1e-6;
 
 /** Moves on one way, as pass after pass makes them, share their curve: what was found out about it holds for all. */
-export function strokesOf(program: ProofProgram, index: number, sheet: TargetSheet): Stroke[] {
+export function strokesOf(
+  program: ProofProgram,
+  index: number,
+  sheet: Pick<TargetSheet, "programZero">,
+): Stroke[] {
   const { trace, cutter } = program;
   const moves = movesOf(trace);
   const radius = cutter.effectiveDiameter / 2;
