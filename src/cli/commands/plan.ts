@@ -5,7 +5,7 @@ import { withJobPlaces } from "../../core/job/job-places.ts";
 import type { Planned } from "../../core/job/plan.ts";
 import type { PlanJson, SheetJson } from "../../core/job/plan-json.ts";
 import type { Effort } from "../../core/layout/search/sheets/effort.ts";
-import { helperThread, NOWHERE } from "../elsewhere/runner.ts";
+import { helperThread } from "../elsewhere/runner.ts";
 import { EXIT, type ExitCode, type Io, printJson } from "../io.ts";
 import { type LoadedJob, loadJob } from "../load-job.ts";
 import { countsOf, printFindings, type Sources } from "../print-findings.ts";
@@ -113,12 +113,6 @@ function sourcesOf(
   };
 }
 
-/**
- * From so many plates on a second thread pays. It has to compile for itself what it runs, and for fewer plates that
- * costs what it saves (measured: the demo's 8 plates plan no sooner, 40 plates an eighth sooner).
- */
-const WORTH_A_THREAD = 16;
-
 /** Beside this module once both are compiled. */
 const HELPER = new URL("helper.js", import.meta.url);
 
@@ -130,8 +124,7 @@ async function workOut(
   { keepUnproven = false, trial = false }: Pick<PlanOptions, "keepUnproven" | "trial"> = {},
 ): Promise<Planned | undefined> {
   if (job === undefined) return undefined;
-  const copies = job.plates.reduce((sum, p) => sum + p.count, 0);
-  const elsewhere = copies < WORTH_A_THREAD ? NOWHERE : helperThread(HELPER);
+  const elsewhere = helperThread(HELPER);
   // Not before it is needed: a job that cannot be read is answered in half the time.
   const { planJob } = await import("../../core/job/plan.ts");
   const { searchCeiling } = await import("../../core/job/planning/search.ts");
