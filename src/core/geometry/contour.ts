@@ -6,11 +6,13 @@ import {
   boxOf,
   isFullCircle,
   lengthOf,
+  line,
   nearestOn,
   part,
   placing,
   pointAt,
   reversed,
+  startingAt,
   tangentAt,
 } from "./segment.ts";
 import type { Arc, Box, Contour, Point, Rigid, Segment } from "./shape.ts";
@@ -101,8 +103,8 @@ export function placeContour(contour: Contour, m: Rigid): Contour {
     const { radius } = s;
     const sweep = m.flipped ? -s.sweep : s.sweep;
     const whole: boolean = isFullCircle(s);
-    const arc = { centre: place(s.centre), radius, sweep, origin };
-    return { kind: "arc", from: whole ? to : start, to, ...arc };
+    const centre = place(s.centre);
+    return { kind: "arc", from: whole ? to : start, to, centre, radius, sweep, origin };
   });
   return m.flipped ? reversedContour({ segments }) : { segments };
 }
@@ -115,7 +117,7 @@ export function closeUp(segments: readonly Segment[]): Segment[] {
   return segments.map((s) => {
     const from = previous;
     previous = s.to;
-    return isFullCircle(s) ? { ...s, from: s.to } : { ...s, from };
+    return startingAt(s, isFullCircle(s) ? s.to : from);
   });
 }
 
@@ -283,11 +285,7 @@ export function distanceTo(contour: Contour, p: Point): number {
 /** A contour from corner points, for boxes and tests. */
 export function polygon(points: readonly Point[]): Contour {
   return {
-    segments: points.map((from, i) => ({
-      kind: "line",
-      from,
-      to: points[(i + 1) % points.length] as Point,
-    })),
+    segments: points.map((from, i) => line(from, points[(i + 1) % points.length] as Point)),
   };
 }
 

@@ -6,8 +6,8 @@
  * the cells round the point only, some 1–5 µs on a plate.
  */
 import { meetings, parameterOf } from "./intersect.ts";
-import { boxOf, distance, lengthOf, nearestOn, pointAt } from "./segment.ts";
-import type { Box, Contour, Line, Point, Segment } from "./shape.ts";
+import { boxOf, distance, lengthOf, line, nearestOn, pointAt } from "./segment.ts";
+import type { Box, Contour, Point, Segment } from "./shape.ts";
 
 export interface NearestHit {
   /** Counted over all contours, in order. */
@@ -107,18 +107,14 @@ function rayHits(
   from: Point,
   to: Point,
 ): RayHit[] {
-  const ray: Line = { kind: "line", from, to };
+  const ray = line(from, to);
   const length = distance(from, to);
   const seen = new Set<number>();
   const hits: RayHit[] = [];
   // Piece by piece along the ray: the box of a long slanting ray would hold half the plate.
   const steps = Math.max(1, Math.min(64, Math.ceil(length / RAY_PIECE)));
   for (let k = 0; k < steps; k++) {
-    const piece: Line = {
-      kind: "line",
-      from: pointAt(ray, k / steps),
-      to: pointAt(ray, (k + 1) / steps),
-    };
+    const piece = line(pointAt(ray, k / steps), pointAt(ray, (k + 1) / steps));
     for (const index of near(boxOf(piece), 1e-9)) {
       if (seen.has(index)) continue;
       seen.add(index);

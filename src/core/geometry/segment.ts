@@ -1,6 +1,7 @@
 /**
  * One segment, a line or an arc: length, points, tangents, parts, nearest point. mm, rad.
  * The parameter t runs 0 … 1 evenly along the length.
+ * Segments have their fields in the order of `line` and `arc`, all of them: what has one layout is read several times faster.
  */
 import type { Arc, Box, Line, Origin, Point, Rigid, Segment } from "./shape.ts";
 import { atan2, cos, hypot, sin, TAU } from "./trig.ts";
@@ -74,10 +75,20 @@ export function tangentAt(s: Segment, t: number): Point {
   return s.sweep > 0 ? { x: -sin(a), y: cos(a) } : { x: sin(a), y: -cos(a) };
 }
 
+/** The same line, or an arc of the same circle that turns by `sweep`, between other ends. */
+export function between(s: Segment, from: Point, to: Point, sweep: number): Segment {
+  if (s.kind === "line") return { kind: "line", from, to, origin: s.origin };
+  const { centre, radius, origin } = s;
+  return { kind: "arc", from, to, centre, radius, sweep, origin };
+}
+
+/** The same from another point to the same end. */
+export function startingAt(s: Segment, from: Point): Segment {
+  return between(s, from, s.to, s.kind === "arc" ? s.sweep : 0);
+}
+
 export function reversed(s: Segment): Segment {
-  return s.kind === "line"
-    ? { ...s, from: s.to, to: s.from }
-    : { ...s, from: s.to, to: s.from, sweep: -s.sweep };
+  return between(s, s.to, s.from, s.kind === "arc" ? -s.sweep : 0);
 }
 
 /** The stretch between two parameters, 0 ≤ t0 < t1 ≤ 1; the ends are shared to the bit with neighbours. */
@@ -85,7 +96,7 @@ export function part(s: Segment, t0: number, t1: number): Segment {
   if (t0 <= 0 && t1 >= 1) return s;
   const from = pointAt(s, t0);
   const to = pointAt(s, t1);
-  return s.kind === "line" ? { ...s, from, to } : { ...s, from, to, sweep: s.sweep * (t1 - t0) };
+  return between(s, from, to, s.kind === "arc" ? s.sweep * (t1 - t0) : 0);
 }
 
 export function boxOf(s: Segment): Box {

@@ -33,7 +33,10 @@ export function shifted(b: Boxed, x: number, y: number): Boxed {
 function movedSegment(s: Segment, x: number, y: number): Segment {
   const from = moved(s.from, x, y);
   const to = moved(s.to, x, y);
-  return s.kind === "line" ? { ...s, from, to } : { ...s, from, to, centre: moved(s.centre, x, y) };
+  const { origin } = s;
+  if (s.kind === "line") return { kind: "line", from, to, origin };
+  const { radius, sweep } = s;
+  return { kind: "arc", from, to, centre: moved(s.centre, x, y), radius, sweep, origin };
 }
 
 function moved(p: Point, x: number, y: number): Point {

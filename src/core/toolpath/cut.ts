@@ -12,6 +12,7 @@ import type { Origin, Point, Rigid } from "../geometry/shape.ts";
 import { hypot } from "../geometry/trig.ts";
 import type { Sheet } from "../layout/layout.ts";
 
+/** All have their fields in this order, also those that are undefined: every room reads them. */
 export interface CutMove {
   readonly to: Point;
   readonly z: number;
@@ -39,10 +40,12 @@ export interface Cut {
 export function placeCut(cut: Cut, toSheet: Rigid): Cut {
   const place = placing(toSheet);
   const moves = cut.moves.map(
-    ({ to, arc, ...rest }): CutMove => ({
-      ...rest,
+    ({ to, z, arc, feed, origin }): CutMove => ({
       to: place(to),
+      z,
       arc: arc === undefined ? undefined : { centre: place(arc.centre), sweep: arc.sweep },
+      feed,
+      origin,
     }),
   );
   return { ...cut, start: place(cut.start), moves };

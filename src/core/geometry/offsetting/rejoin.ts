@@ -7,7 +7,7 @@
  * convex one, so of two meeting points the sign of the turn names the right one.
  */
 import { carriersMeet, parameterOf } from "../intersect.ts";
-import { distance, lengthOf, line, nearestOn } from "../segment.ts";
+import { distance, lengthOf, line, nearestOn, startingAt } from "../segment.ts";
 import type { Contour, Point, Segment } from "../shape.ts";
 import { SHORTEST, SLIGHT, WELD } from "../tolerance.ts";
 import type { Run } from "./attribute.ts";
@@ -202,9 +202,8 @@ function sealed(segments: readonly Segment[]): Segment[] {
     const from = previous;
     previous = s.to;
     if (from === s.from) return s;
-    if (s.kind === "line") return { ...s, from };
-    return distance(from, s.from) < WELD / 1000
-      ? { ...s, from }
+    return s.kind === "line" || distance(from, s.from) < WELD / 1000
+      ? startingAt(s, from)
       : arcOfSweep(from, s.to, s.sweep, s.origin);
   });
 }

@@ -3,7 +3,7 @@
  * last digits, ends shared. Coordinates that were snapped to a grid leave arcs a little out of true.
  */
 import { parameterOf } from "../intersect.ts";
-import { angleOf, distance, isFullCircle, sweepBetween } from "../segment.ts";
+import { angleOf, between, distance, isFullCircle, startingAt, sweepBetween } from "../segment.ts";
 import type { Arc, Contour, Origin, Point, Segment } from "../shape.ts";
 import { WELD } from "../tolerance.ts";
 import { cos, sin, TAU } from "../trig.ts";
@@ -20,7 +20,7 @@ export function tidyRing(ring: Contour): Contour | undefined {
   const segments = whole.map((s) => {
     const from = previous;
     previous = s.to;
-    if (s.kind === "line") return { ...s, from };
+    if (s.kind === "line") return startingAt(s, from);
     return isTrue(s) && from === s.from ? s : arcOfSweep(from, s.to, s.sweep, s.origin);
   });
   return { segments };
@@ -61,12 +61,12 @@ export function arcOfSweep(from: Point, to: Point, sweep: number, origin?: Origi
  */
 export function withEnds(s: Segment, from: Point, to: Point): Segment {
   if (from === s.from && to === s.to) return s;
-  if (s.kind === "line") return { ...s, from, to };
-  if (from === to) return { ...s, from, to, sweep: s.sweep > 0 ? TAU : -TAU };
+  if (s.kind === "line") return between(s, from, to, 0);
+  if (from === to) return between(s, from, to, s.sweep > 0 ? TAU : -TAU);
   // Not by isFullCircle: its type guard would leave no arc behind it.
   if (Math.abs(s.sweep) > TAU - WELD) {
     const sweep = sweepBetween(angleOf(s.centre, from), angleOf(s.centre, to), s.sweep > 0);
-    return { ...s, from, to, sweep };
+    return between(s, from, to, sweep);
   }
-  return { ...s, from, to, sweep: s.sweep * (parameterOf(s, to) - parameterOf(s, from)) };
+  return between(s, from, to, s.sweep * (parameterOf(s, to) - parameterOf(s, from)));
 }

@@ -1,7 +1,7 @@
 /** Programs as written, read back and timed: from here on nothing is believed but their text. */
 import { effectiveDiameter } from "../../cutting/cutter.ts";
 import { bounds, boundsOf } from "../../geometry/contour.ts";
-import { distance } from "../../geometry/segment.ts";
+import { distance, line } from "../../geometry/segment.ts";
 import type { Box, Segment } from "../../geometry/shape.ts";
 import { feedWay } from "../../motion/routed.ts";
 import { type TraceTime, timeOf } from "../../motion/time.ts";
@@ -150,7 +150,7 @@ function wayBox({ start, moves }: Cut): Box {
   const ways = moves.map(({ to, arc }): Segment => {
     const way: Segment =
       arc === undefined
-        ? { kind: "line", from, to }
+        ? line(from, to)
         : { kind: "arc", from, to, radius: distance(arc.centre, to), ...arc };
     from = to;
     return way;

@@ -287,7 +287,8 @@ function leadOut(p: Pen, loop: FinishLoop, end: number, { radius, turn }: Lead):
 function lead(p: Pen, to: Point, arc: { centre: Point; sweep: number }, feed: ArcFeed): void {
   if (distance(p.at, to) < 1e-6) return;
   const radius = distance(arc.centre, to);
-  const segment: Segment = { kind: "arc", from: p.at, to, radius, ...arc };
-  p.moves.push({ to, z: p.z, arc, feed: feedOn(segment, feed) });
+  const { centre, sweep } = arc;
+  const segment: Segment = { kind: "arc", from: p.at, to, centre, radius, sweep };
+  p.moves.push({ to, z: p.z, arc, feed: feedOn(segment, feed), origin: undefined });
   p.at = to;
 }

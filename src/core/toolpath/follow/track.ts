@@ -75,24 +75,21 @@ export function pen(start: Point, z: number): Pen {
 /** Straight up or down. */
 export function vertical(p: Pen, z: number, feed: number): void {
   if (Math.abs(z - p.z) < NOTHING) return;
-  p.moves.push({ to: p.at, z, feed });
+  p.moves.push({ to: p.at, z, arc: undefined, feed, origin: undefined });
   p.z = z;
 }
 
 /** A straight line to a point, at the pen's height. */
 export function straight(p: Pen, to: Point, feed: number): void {
   if (distance(p.at, to) < NOTHING) return;
-  p.moves.push({ to, z: p.z, feed });
+  p.moves.push({ to, z: p.z, arc: undefined, feed, origin: undefined });
   p.at = to;
 }
 
 /** One segment from where the pen is, reaching z at its end. */
 export function draw(p: Pen, s: Segment, z: number, feed: number): void {
-  p.moves.push(
-    s.kind === "arc"
-      ? { to: s.to, z, arc: { centre: s.centre, sweep: s.sweep }, feed, origin: s.origin }
-      : { to: s.to, z, feed, origin: s.origin },
-  );
+  const arc = s.kind === "arc" ? { centre: s.centre, sweep: s.sweep } : undefined;
+  p.moves.push({ to: s.to, z, arc, feed, origin: s.origin });
   p.at = s.to;
   p.z = z;
 }
@@ -112,7 +109,8 @@ export function run(
   const back = s1 < s0;
   const last = pieces.length - 1;
   let done = 0;
-  for (const [i, piece] of pieces.entries()) {
+  for (let i = 0; i <= last; i++) {
+    const piece = pieces[i] as Segment;
     const length = lengthOf(piece);
     done += length;
     // By index: whole turns hold the very same segment more than once.
