@@ -28,7 +28,7 @@ import { checkOvercut } from "./checks/overcut.ts";
 import { checkProfile } from "./checks/profile.ts";
 import { checkOf, mostOf, offer, type Worst } from "./checks/worst.ts";
 import type { Proof, ProofCheck, ProofInput, TargetSheet } from "./proof.ts";
-import { distanceToPoint } from "./removal/curve.ts";
+import { type Curve, distanceToPoint } from "./removal/curve.ts";
 import { newLevels } from "./removal/level.ts";
 import { type Stroke, strokesOf } from "./removal/stroke.ts";
 import { nearestWall, type Target, targetOf } from "./target.ts";
@@ -45,6 +45,8 @@ export interface BegunProof {
   readonly input: ProofInput;
   readonly target: Target;
   readonly strokes: readonly Stroke[];
+  /** Of the strokes that cut, the last one on each way, last first. */
+  readonly cuts: readonly Stroke[];
   readonly result: SheetProof;
 }
 
@@ -81,6 +83,7 @@ export function joinProofs(input: ProofInput, results: readonly SheetProof[]): O
 export function beginSheet(input: ProofInput, sheet: TargetSheet): BegunProof {
   const target = targetOf(sheet);
   const strokes = strokesOn(input, sheet);
+  const cuts = lastCuts(strokes);
   const worsts: Worst[] = [];
   input.programs.forEach((program, i) => {
     if (program.sheet !== sheet.name) return;
@@ -92,6 +95,7 @@ export function beginSheet(input: ProofInput, sheet: TargetSheet): BegunProof {
     input,
     target,
     strokes,
+    cuts,
     result: { worsts, overcut, contours },
   });
   if (strokes.length === 0) {
@@ -112,19 +116,20 @@ export function beginSheet(input: ProofInput, sheet: TargetSheet): BegunProof {
   worsts.push(overcut, left, corner, tabWidth, tabHeight, tabLength);
   worsts.push(join.free, join.held, join.loose, checkOrder(input, target, strokes));
   worsts.push(checkLowRapids(input, target, strokes));
+  for (const worst of worsts) placed(input, target, cuts, worst);
   return begun(overcut.value, contours);
 }
 
 /** With the checks on the stock from elsewhere (`cuttingOf`), or made here. */
 export function finishSheet(begun: BegunProof, elsewhere: CuttingChecks | undefined): SheetProof {
-  const { input, target, strokes, result } = begun;
+  const { input, target, strokes, cuts, result } = begun;
   if (strokes.length === 0) return result;
   const cutting =
     elsewhere ?? checkCutting({ ...input, sheet: target.sheet }, strokes, boxOf(target.sheet));
   const { rapid, entry, depth, chipMost, chipLeast } = cutting;
-  const worsts = [...result.worsts, rapid, entry, depth, chipMost, chipLeast];
-  for (const worst of worsts) placed(input, target, strokes, worst);
-  return { ...result, worsts };
+  const last = [rapid, entry, depth, chipMost, chipLeast];
+  for (const worst of last) placed(input, target, cuts, worst);
+  return { ...result, worsts: [...result.worsts, ...last] };
 }
 
 /** The checks that follow the stock from cut to cut; undefined where nothing is cut. */
@@ -147,12 +152,12 @@ function strokesOn(input: Pick<ProofInput, "programs">, sheet: CuttingInput["she
 const NEAR = 10;
 
 /** A place that a check names lies at an entity of a drawing, and a line of a program passes it. */
-function placed(input: ProofInput, target: Target, strokes: readonly Stroke[], worst: Worst): void {
+function placed(input: ProofInput, target: Target, cuts: readonly Stroke[], worst: Worst): void {
   const { spot } = worst;
   if (spot?.at === undefined) return;
   const [x, y] = spot.at;
   const wall = spot.drawing === undefined ? nearestWall(target, x, y, NEAR) : undefined;
-  const stroke = spot.program === undefined ? nearestCut(strokes, x, y) : undefined;
+  const stroke = spot.program === undefined ? nearestCut(cuts, x, y) : undefined;
   worst.spot = {
     ...spot,
     plate: spot.plate ?? wall?.ring.plate.plate,
@@ -163,14 +168,25 @@ function placed(input: ProofInput, target: Target, strokes: readonly Stroke[], w
   };
 }
 
-function nearestCut(strokes: readonly Stroke[], x: number, y: number): Stroke | undefined {
+function lastCuts(strokes: readonly Stroke[]): Stroke[] {
+  const seen = new Set<Curve>();
+  const cuts: Stroke[] = [];
+  for (let i = strokes.length - 1; i >= 0; i--) {
+    const s = strokes[i] as Stroke;
+    if ((s.z0 >= 0 && s.z1 >= 0) || seen.has(s.curve)) continue;
+    seen.add(s.curve);
+    cuts.push(s);
+  }
+  return cuts;
+}
+
+/** Of passes on one way, and of ways equally near, the last one is the one to look at. */
+function nearestCut(cuts: readonly Stroke[], x: number, y: number): Stroke | undefined {
   let best: Stroke | undefined;
   let least = Number.POSITIVE_INFINITY;
-  for (const s of strokes) {
-    if (s.z0 >= 0 && s.z1 >= 0) continue;
+  for (const s of cuts) {
     const d = distanceToPoint(s.curve, x, y);
-    // Of passes on one way the last one is the one to look at.
-    if (d > least) continue;
+    if (d >= least) continue;
     least = d;
     best = s;
   }

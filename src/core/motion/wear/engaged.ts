@@ -19,6 +19,8 @@ export interface Chart {
   readonly bottom: number;
   /** Squares of cells with the lowest Z at each, made when first touched. */
   readonly tiles: Map<number, Float64Array>;
+  /** The one that was asked for last: rows of a disc are mostly in one tile. */
+  last: { readonly key: number; readonly tile: Float64Array };
 }
 
 const CELLS_ACROSS = 4;
@@ -37,6 +39,7 @@ export function newChart(diameter: number, top: number, thickness: number): Char
     top,
     bottom: top - thickness,
     tiles: new Map(),
+    last: { key: Number.NaN, tile: new Float64Array(0) },
   };
 }
 
@@ -152,10 +155,12 @@ function lower(chart: Chart, begin: number, end: number, row: number, z: number)
 
 function tileAt(chart: Chart, column: number, row: number): Float64Array {
   const key = (column >> TILE_BITS) * COLUMNS + (row >> TILE_BITS);
+  if (key === chart.last.key) return chart.last.tile;
   let tile = chart.tiles.get(key);
   if (tile === undefined) {
     tile = new Float64Array(TILE * TILE).fill(chart.top);
     chart.tiles.set(key, tile);
   }
+  chart.last = { key, tile };
   return tile;
 }

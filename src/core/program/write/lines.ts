@@ -6,7 +6,7 @@
  * `down`.
  */
 import { boxOf, distance } from "../../geometry/segment.ts";
-import type { Box, Point } from "../../geometry/shape.ts";
+import type { Arc, Box, Point } from "../../geometry/shape.ts";
 import { ARC_RADIUS } from "../../geometry/tolerance.ts";
 import { TAU } from "../../geometry/trig.ts";
 import type { Machine } from "../../machine/machine.ts";
@@ -120,15 +120,32 @@ function feedLine(l: Lines, { to: p, z, feed }: CutMove): void {
 function moveTo(l: Lines, { x, y }: Point): void {
   l.x = x;
   l.y = y;
-  widen(l, { min: { x, y }, max: { x, y } });
+  widen(l, x, y, x, y);
 }
 
-function widen(l: Lines, by: Box): void {
-  const { min, max } = l.box ?? by;
-  l.box = {
-    min: { x: Math.min(min.x, by.min.x), y: Math.min(min.y, by.min.y) },
-    max: { x: Math.max(max.x, by.max.x), y: Math.max(max.y, by.max.y) },
-  };
+function widen(l: Lines, x0: number, y0: number, x1: number, y1: number): void {
+  if (l.box === undefined) {
+    l.box = { min: { x: x0, y: y0 }, max: { x: x1, y: y1 } };
+  } else if (!holds(l.box, x0, y0, x1, y1)) {
+    const { min, max } = l.box;
+    l.box = {
+      min: { x: Math.min(min.x, x0), y: Math.min(min.y, y0) },
+      max: { x: Math.max(max.x, x1), y: Math.max(max.y, y1) },
+    };
+  }
+}
+
+function holds({ min, max }: Box, x0: number, y0: number, x1: number, y1: number): boolean {
+  return min.x <= x0 && min.y <= y0 && max.x >= x1 && max.y >= y1;
+}
+
+/** An arc bows out beyond its ends, but hardly ever beyond all that was there before. */
+function widenByArc(l: Lines, arc: Arc): void {
+  const { x, y } = arc.centre;
+  const r = arc.radius;
+  if (l.box !== undefined && holds(l.box, x - r, y - r, x + r, y + r)) return;
+  const { min, max } = boxOf(arc);
+  widen(l, min.x, min.y, max.x, max.y);
 }
 
 function arrive(l: Lines, to: Point, z: number): void {
@@ -158,12 +175,12 @@ function feedArc(l: Lines, m: CutMove): void {
   const ij = `I${number(words.i, decimals)} J${number(words.j, decimals)}`;
   const [code, text] = [arc.sweep > 0 ? "G3" : "G2", `${xy}${depth} ${ij}`];
   const broken = words.mismatch > ARC_RADIUS || (words.i === 0 && words.j === 0);
-  if (broken || close(code + text).length > l.machine.lineLength) {
+  if (broken || !fits(l, code + text)) {
     feedChords(l, m);
     return;
   }
   cut(l, code, text, m.feed);
-  widen(l, boxOf({ kind: "arc", from: start, to, centre, radius, sweep: arc.sweep }));
+  widenByArc(l, { kind: "arc", from: start, to, centre, radius, sweep: arc.sweep });
   arrive(l, to, z);
 }
 
@@ -177,7 +194,7 @@ function feedChords(l: Lines, m: CutMove): void {
 function cut(l: Lines, code: string, words: string, feed: number): void {
   const f = Math.max(1, Math.round(feed));
   if (f === l.feed) emit(l, code, words);
-  else if (close(`${code}${words}F${f}`).length <= l.machine.lineLength) {
+  else if (fits(l, `${code}${words}F${f}`)) {
     emit(l, code, `${words} F${f}`);
   } else {
     l.text.push(`F${f}`);
@@ -188,6 +205,12 @@ function cut(l: Lines, code: string, words: string, feed: number): void {
 
 /** Blanks mean nothing between words: where a line is too long for the controller, it does without. */
 const close = (words: string): string => words.replaceAll(" ", "");
+
+/** With blanks or without. */
+function fits(l: Lines, words: string): boolean {
+  const { lineLength } = l.machine;
+  return words.length <= lineLength || close(words).length <= lineLength;
+}
 
 function emit(l: Lines, code: string, words: string): void {
   const say = l.machine.repeatMotion || code !== l.code;

@@ -57,7 +57,11 @@ function capsOf(
 ): Float64Array {
   const caps = new Float64Array(moves.length).fill(Number.POSITIVE_INFINITY);
   const least = READY / blocksPerSecond;
-  for (let last = READY - 1; last < moves.length; last++) {
+  let long = -1;
+  for (let last = 0; last < moves.length; last++) {
+    if (((lengths[last] as number) * 60) / (moves[last] as CutMove).feed >= least) long = last;
+    // One block that lasts long enough by itself gives the controller time for all of its row.
+    if (last < READY - 1 || last - long < READY) continue;
     let length = 0;
     let seconds = 0;
     for (let i = last - READY + 1; i <= last; i++) {
