@@ -57,8 +57,8 @@ export function blocksOf(trace: Trace, machine: Machine): Blocks {
   const acceleration = new Float64Array(n);
   const entry = new Float64Array(n);
   const untimed: TraceMove[] = [];
-  const now = newEnds();
-  const before = newEnds();
+  let now = newEnds();
+  let before = newEnds();
   let count = 0;
   let standing = true;
   for (let i = 0; i < n; i++) {
@@ -86,7 +86,10 @@ export function blocksOf(trace: Trace, machine: Machine): Blocks {
       // An arc whose ends are not on it has no direction there.
       entry[count] = corner >= 0 ? Math.min(least * least, corner) : 0;
     }
-    Object.assign(before, now);
+    // The next one is written over the one before the last.
+    const last = before;
+    before = now;
+    now = last;
     standing = false;
     count++;
   }
@@ -170,13 +173,8 @@ function cornerSpeed2(before: Ends, now: Ends, machine: Machine): number {
   const ny = now.ay - before.by;
   const nz = now.az - before.bz;
   const size = Math.sqrt(nx * nx + ny * ny + nz * nz);
-  const [ax, ay, az] = machine.acceleration;
-  const share = leastOver(
-    machine.acceleration,
-    Math.abs(nx) / size,
-    Math.abs(ny) / size,
-    Math.abs(nz) / size,
-  );
-  const a = Math.min(share, Math.max(ax, ay, az));
+  const most = machine.acceleration;
+  const share = leastOver(most, Math.abs(nx) / size, Math.abs(ny) / size, Math.abs(nz) / size);
+  const a = Math.min(share, Math.max(most[0], most[1], most[2]));
   return (a * machine.junctionDeviation * half) / (1 - half);
 }

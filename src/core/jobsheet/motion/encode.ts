@@ -84,8 +84,12 @@ export function encodeMotion(trace: Trace, stepSeconds: ArrayLike<number>): stri
 }
 
 function moveText(pen: Pen, move: TraceMove): string {
-  const [x0, y0, z0] = [whole(move.x0), whole(move.y0), whole(move.z0)];
-  const [x1, y1, z1] = [whole(move.x1), whole(move.y1), whole(move.z1)];
+  const x0 = whole(move.x0);
+  const y0 = whole(move.y0);
+  const z0 = whole(move.z0);
+  const x1 = whole(move.x1);
+  const y1 = whole(move.y1);
+  const z1 = whole(move.z1);
   const { arc } = move;
   const feed = Math.round(move.feed * PER_FEED);
   const rpm = Math.round(move.rpm);

@@ -173,7 +173,8 @@ function feedArc(l: Lines, m: CutMove): void {
   const xy = `X${number(to.x, decimals)} Y${number(to.y, decimals)}`;
   const depth = z === l.z ? "" : ` Z${number(z, decimals)}`;
   const ij = `I${number(words.i, decimals)} J${number(words.j, decimals)}`;
-  const [code, text] = [arc.sweep > 0 ? "G3" : "G2", `${xy}${depth} ${ij}`];
+  const code = arc.sweep > 0 ? "G3" : "G2";
+  const text = `${xy}${depth} ${ij}`;
   const broken = words.mismatch > ARC_RADIUS || (words.i === 0 && words.j === 0);
   if (broken || !fits(l, code + text)) {
     feedChords(l, m);

@@ -106,7 +106,7 @@ function finish(p: Pen, pair: Pair, job: RingJob, setup: Setup): void {
 
 function beside(track: Track, ring: Contour, side: "inside" | "outside", setup: Setup): Track {
   const way = travel(ring, side, setup);
-  return trackOf(startedAt(way, placeOn(way, trackPoint(track, 0))));
+  return trackOf(startedAt(way, placeOn(trackOf(way), trackPoint(track, 0))));
 }
 
 /**
@@ -119,7 +119,7 @@ function carriedOver(
   rough: Track,
   setup: Setup,
 ): Bridge {
-  const beside = (s: number): number => placeOn(rough.contour, trackPoint(track, s));
+  const beside = (s: number): number => placeOn(rough, trackPoint(track, s));
   const middle = beside((bridge.from + bridge.to) / 2);
   const half = halfBridge(rough, middle, bridge.width, setup.radius);
   const back = lengthOver(beside(bridge.from), middle, rough.length);

@@ -121,7 +121,7 @@ function linked(chain: Chain, setup: Setup): Track[] {
   let near: Point | undefined;
   for (const ring of chain) {
     const way = travel(ring, "inside", setup);
-    const begun = near === undefined ? way : startedAt(way, placeOn(way, near));
+    const begun = near === undefined ? way : startedAt(way, placeOn(trackOf(way), near));
     out.push(trackOf(begun));
     near = begun.segments[0]?.from;
   }
@@ -129,16 +129,15 @@ function linked(chain: Chain, setup: Setup): Track[] {
 }
 
 /** Length along the contour to its place nearest to p. */
-export function placeOn(contour: Contour, p: Point): number {
-  const track = trackOf(contour);
+export function placeOn({ contour, sums }: Track, p: Point): number {
   let best = Number.POSITIVE_INFINITY;
   let place = 0;
-  for (const [i, s] of contour.segments.entries()) {
-    const near = nearestOn(s, p);
+  for (let i = 0; i < contour.segments.length; i++) {
+    const near = nearestOn(contour.segments[i] as Segment, p);
     if (near.distance >= best - 1e-9) continue;
     best = near.distance;
-    const begin = track.sums[i] as number;
-    place = begin + near.t * ((track.sums[i + 1] as number) - begin);
+    const begin = sums[i] as number;
+    place = begin + near.t * ((sums[i + 1] as number) - begin);
   }
   return place;
 }

@@ -186,9 +186,9 @@ function leftOver(
   covered.sort((p, q) => p[0] - q[0]);
   const free: Span[] = [];
   let from = 0;
-  for (const [start, end] of covered) {
-    if (start > from) free.push([from, start]);
-    from = Math.max(from, end);
+  for (const span of covered) {
+    if (span[0] > from) free.push([from, span[0]]);
+    from = Math.max(from, span[1]);
   }
   if (from < 1) free.push([from, 1]);
   return free;
