@@ -4,12 +4,12 @@ import os from "node:os";
 import process from "node:process";
 import { setFlagsFromString } from "node:v8";
 import { BYTECODE, loadPart, type Part } from "./load.ts";
-import { tuneTiers } from "./tier.ts";
+import { tuneV8 } from "./tier.ts";
 
 const [dir = "", job = "", out = ""] = process.argv.slice(2);
 const parts: Part[] = [];
 
-tuneTiers();
+tuneV8();
 // With one processor there is no second thread: what it would run is run here, and its bytecode kept with the rest.
 os.availableParallelism = () => 1;
 // V8 forgets the bytecode of what has not run for a while. Flags are part of what bytecode must agree with, so put back.
