@@ -46,7 +46,7 @@ function whole(m: Measured): string {
 From the start of Node to its end, drawings read and files written. "Compiled" is what the package holds; "from
 source" is TypeScript turned to JavaScript as it is loaded. Processor time is of all threads together, so it
 counts compiling and collecting garbage beside the work, and hardly moves when the machine is busy with something else.
-Where processors are few, "compiled" plans are two processes (src/cli/package/start), and time and memory of both are counted.
+A plan is worked out by two threads where there are two processors.
 
 ${table(["what", "s", "wanted, s", "processor, s", "peak memory, MB"], rows)}
 

@@ -1,6 +1,6 @@
-/** A command from its start to its end: wall time as a person waits it, processor time and memory of all its processes. */
+/** A command from its start to its end: wall time as a person waits it, processor time, and the most memory it held. */
 import { spawnSync } from "node:child_process";
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import process from "node:process";
@@ -9,50 +9,40 @@ export interface ProcessRun {
   readonly seconds: number;
   /** Of all its threads, in user and system mode: little moved by what else the machine does. */
   readonly cpuSeconds: number;
-  /** Peak resident memory, MB of 10⁶ bytes; of several processes the sum of their peaks. */
+  /** Peak resident memory, MB of 10⁶ bytes. */
   readonly peakMb: number;
   readonly out: string;
 }
 
-/** Every process of a command notes what it used when it exits (`maxRSS` is in kilobytes, times in µs). */
-const NOTE_USE = `
-const { appendFileSync } = require("node:fs");
-process.on("exit", () =>
-  appendFileSync(process.env.WEFTCUT_BENCH_USE, JSON.stringify(process.resourceUsage()) + "\\n"));
+/** What a process used, written to a stream of its own when it exits (`maxRSS` is in kilobytes, times in µs). */
+const TELL_USE = `
+const { writeSync } = require("node:fs");
+if (require("node:worker_threads").isMainThread)
+  process.on("exit", () => writeSync(3, JSON.stringify(process.resourceUsage())));
 `;
 
 /** A plan that fails its proof ends 1, and is measured and shown as not proven; anything above is a fault here. */
 export function runProcess(args: readonly string[], cwd: string): ProcessRun {
-  const notes = mkdtempSync(join(tmpdir(), "weftcut-bench-"));
-  const preload = join(notes, "note-use.cjs");
-  const uses = join(notes, "use");
-  writeFileSync(preload, NOTE_USE);
-  const env = {
-    ...process.env,
-    NODE_OPTIONS: `--require=${preload}`,
-    WEFTCUT_BENCH_USE: uses,
-  };
+  const folder = mkdtempSync(join(tmpdir(), "weftcut-bench-"));
+  const preload = join(folder, "tell-use.cjs");
+  writeFileSync(preload, TELL_USE);
   const before = performance.now();
-  const ran = spawnSync(process.execPath, args, {
+  const ran = spawnSync(process.execPath, ["--require", preload, ...args], {
     cwd,
-    env,
     encoding: "utf8",
     maxBuffer: 2 ** 30,
-    stdio: ["ignore", "pipe", "pipe"],
+    stdio: ["ignore", "pipe", "pipe", "pipe"],
   });
   const seconds = (performance.now() - before) / 1000;
   if (ran.status !== 0 && ran.status !== 1) {
     throw new Error(`node ${args.join(" ")} ended ${ran.status}\n${ran.stderr.slice(-2000)}`);
   }
-  const used = readFileSync(uses, "utf8").trim().split("\n");
-  rmSync(notes, { recursive: true });
-  const all = used.map((line): NodeJS.ResourceUsage => JSON.parse(line));
-  const sum = (of: (use: NodeJS.ResourceUsage) => number): number =>
-    all.reduce((total, use) => total + of(use), 0);
+  rmSync(folder, { recursive: true });
+  const use: NodeJS.ResourceUsage = JSON.parse(String(ran.output[3]));
   return {
     seconds,
-    cpuSeconds: sum((use) => use.userCPUTime + use.systemCPUTime) / 1e6,
-    peakMb: (sum((use) => use.maxRSS) * 1024) / 1e6,
+    cpuSeconds: (use.userCPUTime + use.systemCPUTime) / 1e6,
+    peakMb: (use.maxRSS * 1024) / 1e6,
     out: ran.stdout,
   };
 }

@@ -85,12 +85,14 @@ test("the tarball, unpacked with nothing beside it, does the main job from compi
 
 /** Whether V8 took the bytecode of each file that `weftcut --help` loads, and what that printed. */
 function bytecodeTaken(cli: string): { taken: boolean[]; help: string } {
-  const load = readdirSync(cli).find((name) => /^load-.*\.js$/.test(name));
+  const part = (name: string): string =>
+    readdirSync(cli).find((file) => file.startsWith(`${name}-`) && file.endsWith(".js")) ?? "";
   const script = `
     const taken = [];
     process.on("exit", () => process.stderr.write(JSON.stringify(taken)));
     process.argv.push("weftcut", "--help");
-    require("./${load}").loadPart(process.cwd(), "weftcut.js", ({ script }) =>
+    require("./${part("tier")}").tuneV8();
+    require("./${part("load")}").loadPart(process.cwd(), "weftcut.js", ({ script }) =>
       taken.push(script.cachedDataRejected === false));`;
   const run = spawnSync(process.execPath, ["-e", script], { cwd: cli, encoding: "utf8" });
   return { taken: JSON.parse(run.stderr), help: run.stdout };
