@@ -46,7 +46,8 @@ function whole(m: Measured): string {
 From the start of Node to its end, drawings read and files written. "Compiled" is what the package holds; "from
 source" is TypeScript turned to JavaScript as it is loaded. Processor time is of all threads together, so it
 counts compiling and collecting garbage beside the work, and hardly moves when the machine is busy with something else.
-A plan is worked out by two threads where there are two processors.
+A plan is worked out by two threads where there are two processors. NODE_EXTRA_CA_CERTS is not set: the certificates that it
+names are parsed at every start of Node, and all those of a Linux system take it longer than \`--help\` does.
 
 ${table(["what", "s", "wanted, s", "processor, s", "peak memory, MB"], rows)}
 

@@ -21,6 +21,9 @@ if (require("node:worker_threads").isMainThread)
   process.on("exit", () => writeSync(3, JSON.stringify(process.resourceUsage())));
 `;
 
+/** Certificates named here are parsed at each start of Node, which takes it longer than `--help`: a matter of the machine. */
+const { NODE_EXTRA_CA_CERTS: _certificates, ...ENV } = process.env;
+
 /** A plan that fails its proof ends 1, and is measured and shown as not proven; anything above is a fault here. */
 export function runProcess(args: readonly string[], cwd: string): ProcessRun {
   const folder = mkdtempSync(join(tmpdir(), "weftcut-bench-"));
@@ -29,6 +32,7 @@ export function runProcess(args: readonly string[], cwd: string): ProcessRun {
   const before = performance.now();
   const ran = spawnSync(process.execPath, ["--require", preload, ...args], {
     cwd,
+    env: ENV,
     encoding: "utf8",
     maxBuffer: 2 ** 30,
     stdio: ["ignore", "pipe", "pipe", "pipe"],
