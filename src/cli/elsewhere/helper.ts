@@ -7,6 +7,7 @@ const { port, states } = workerData as HelperData;
 
 port.on("message", ({ number, kind, asks }: Sent) => {
   if (Atomics.compareExchange(states, number, WAITING, TAKEN) !== WAITING) return;
+  Atomics.notify(states, number);
   port.postMessage(answer(number, () => runErrand(kind, asks as never)));
   Atomics.add(states, MOST_ERRANDS, 1);
   Atomics.notify(states, MOST_ERRANDS);

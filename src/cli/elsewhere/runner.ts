@@ -20,6 +20,12 @@ export const NOWHERE: Elsewhere = { run: HERE, end: () => undefined };
 /** A helper that has not answered by now is taken to have died over the errand, which is done again here. */
 const PATIENCE_MS = 60_000;
 
+/**
+ * A helper that has answered before takes its next errand within a moment, and does it with code that is warm by now:
+ * worth waiting for before it is done here.
+ */
+const MOMENT_MS = 10;
+
 /** `helper` is the compiled module of helper.ts; from source there is none, and all is done here. */
 export function helperThread(helper: URL): Elsewhere {
   if (!helper.pathname.endsWith(".js") || availableParallelism() < 2) return NOWHERE;
@@ -57,6 +63,7 @@ export function helperThread(helper: URL): Elsewhere {
     const number = next++;
     port1.postMessage({ number, kind, asks } as Sent);
     return () => {
+      if (Atomics.load(states, MOST_ERRANDS) > 0) Atomics.wait(states, number, WAITING, MOMENT_MS);
       const mine = Atomics.compareExchange(states, number, WAITING, TAKEN) === WAITING;
       const answer = mine ? undefined : waitFor(number);
       if (answer === undefined || answer.failed) return runErrand(kind, asks);

@@ -8,6 +8,8 @@
 import { runChecks, unusedOverrides, withoutToldTwice } from "../check/run.ts";
 import { type Cutter, effectiveDiameter, type TrialMaterial } from "../cutting/cutter.ts";
 import { type Finding, type Outcome, stops } from "../finding/finding.ts";
+import { encodeMotion } from "../jobsheet/motion/encode.ts";
+import type { ProgramRun } from "../jobsheet/motion/player-data.ts";
 import { jobSheet } from "../jobsheet/sheet.ts";
 import type { SheetLayout } from "../layout/layout.ts";
 import { layoutDxf, layoutSvg } from "../layout/picture.ts";
@@ -25,7 +27,7 @@ import { cutterJson, sheetJson, withOffcuts } from "./planning/describe.ts";
 import { type Gathered, gather, type ReadFile } from "./planning/gather.ts";
 import { type FiledOffcut, offcutFile, offcutsFor } from "./planning/offcuts.ts";
 import { contextFor, cutBox, type Made, makePrograms, programJson } from "./planning/programs.ts";
-import { proveAll, sentChecks } from "./planning/proving.ts";
+import { beginProof, sentChecks } from "./planning/proving.ts";
 import { type LayoutWish, orderSteps, searching } from "./planning/search.ts";
 import { borderFindings, slowedFindings } from "./planning/served.ts";
 import { trialFindings } from "./planning/trial.ts";
@@ -109,12 +111,17 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   const draft = draftPlan(job, layouts, routed, drafted);
   hooks.drafted?.(draft);
   say("proving");
-  const proof = proveAll(draft, made, { memory, sent });
+  const proving = beginProof(draft, made, { memory, sent });
+  // All that needs no proof comes first: what was sent is waited for last.
   const left = offcuts.map((fetch) => fetch());
+  const sheets = draft.sheets.map((sheet, i) => withOffcuts(sheet, left[i] ?? []));
+  const files = drawnFiles(job, sheets, layouts, { made, offcuts: left.flat() });
+  const motion = made.map(runOf);
+  const proof = proving();
   const { estimate, ...rest } = draft;
   const plan: PlanJson = {
     ...rest,
-    sheets: draft.sheets.map((sheet, i) => withOffcuts(sheet, left[i] ?? [])),
+    sheets,
     findings: [...draft.findings, ...proof.findings],
     proof: proof.value,
     estimate,
@@ -123,9 +130,11 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
     return { plan, files: new Map(), findings: plan.findings, stopped: true };
   }
   say("drawing the job sheet");
+  files.set("job-sheet.html", jobSheet(plan, { motion }));
+  files.set("plan.json", `${JSON.stringify(plan, null, 1)}\n`);
   return {
     plan,
-    files: filesOf(job, plan, layouts, { made, offcuts: left.flat() }),
+    files,
     findings: plan.findings,
     stopped: stops(plan.findings),
   };
@@ -251,19 +260,20 @@ function cuttersOf(
   });
 }
 
-function filesOf(
+/** Every file but the papers on all of it. */
+function drawnFiles(
   job: Job,
-  plan: PlanJson,
+  sheets: readonly SheetJson[],
   layouts: readonly SheetLayout[],
   { made, offcuts }: { made: readonly Made[]; offcuts: readonly FiledOffcut[] },
 ): Map<string, string> {
   const files = new Map(offcuts.map((offcut) => offcutFile(offcut, job)));
   for (const m of made) files.set(m.file, m.written.text);
   for (const [i, layout] of layouts.entries()) {
-    const sheet = plan.sheets[i] as SheetJson;
+    const sheet = sheets[i] as SheetJson;
     const name = fileSlug(sheet.name);
     const mine = made.filter((m) => m.program.sheet.name === sheet.name);
-    files.set(`layout-${name}.svg`, layoutSvg(sheet, plan.origin));
+    files.set(`layout-${name}.svg`, layoutSvg(sheet, job.origin));
     files.set(`layout-${name}.dxf`, layoutDxf(sheet));
     const first = mine[0];
     if (first !== undefined) {
@@ -275,13 +285,10 @@ function filesOf(
       );
     }
   }
-  const motion = made.map(({ file, written, trace, time }) => ({
-    file,
-    text: written.text,
-    trace,
-    time,
-  }));
-  files.set("job-sheet.html", jobSheet(plan, { motion }));
-  files.set("plan.json", `${JSON.stringify(plan, null, 1)}\n`);
   return files;
+}
+
+function runOf({ file, written, trace, time }: Made): ProgramRun {
+  const motion = encodeMotion(trace, time.stepSeconds);
+  return { file, text: written.text, trace, time, motion };
 }

@@ -47,11 +47,12 @@ export function sentChecks(
   return { send, fetch: (sheet) => sent.get(sheet)?.() };
 }
 
-export function proveAll(
+/** Makes all checks that were not sent; what comes back waits for those and gives the verdict. */
+export function beginProof(
   plan: TargetPlan,
   made: readonly Made[],
   { memory, sent }: { readonly memory: PlanMemory; readonly sent: SentChecks },
-): Outcome<Proof> {
+): () => Outcome<Proof> {
   const input = proofInput(plan, made.map(readOf));
   const begun = input.sheets.map((sheet) => {
     const own = made.filter((m) => m.program.sheet.name === sheet.name);
@@ -77,11 +78,11 @@ export function proveAll(
       return whole;
     };
   }
-  // All that is done here first: what was sent is waited for last.
-  return joinProofs(
-    input,
-    begun.map((finish) => finish()),
-  );
+  return () =>
+    joinProofs(
+      input,
+      begun.map((finish) => finish()),
+    );
 }
 
 function readOf({ file, program, trace }: Made): Parameters<typeof proofInput>[1][number] {

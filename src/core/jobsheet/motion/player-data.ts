@@ -64,12 +64,14 @@ export interface ProgramRun {
   readonly text: string;
   readonly trace: Trace;
   readonly time: { readonly stepSeconds: ArrayLike<number> };
+  /** What `encodeMotion` makes of trace and time, where that is known already. */
+  readonly motion?: string | undefined;
 }
 
 export function playerData(plan: PlanJson, runs: readonly ProgramRun[]): PlayerData {
   return {
     sheets: plan.sheets.map((sheet) => sheetData(plan, sheet)),
-    programs: runs.flatMap(({ file, text, trace, time }) => {
+    programs: runs.flatMap(({ file, text, trace, time, motion }) => {
       const program = plan.programs.find((p) => p.file === file);
       if (program === undefined) return [];
       const cutter = plan.cutters.find((c) => c.name === program.cutter);
@@ -79,7 +81,7 @@ export function playerData(plan: PlanJson, runs: readonly ProgramRun[]): PlayerD
         cutter: program.cutter,
         diameter: cutter?.effectiveDiameter ?? 0,
         text,
-        motion: encodeMotion(trace, time.stepSeconds),
+        motion: motion ?? encodeMotion(trace, time.stepSeconds),
       };
     }),
   };
