@@ -269,6 +269,9 @@ export interface FitJson {
   };
 }
 
+/** A plan before its proof: what the proof will add is not there to be read. */
+export type UnprovenPlan = Omit<PlanJson, "proof" | "findings">;
+
 export interface PlanJson {
   readonly weftcut: number;
   readonly name: string;

@@ -10,7 +10,7 @@ import { type Cutter, effectiveDiameter, type TrialMaterial } from "../cutting/c
 import { type Finding, type Outcome, stops } from "../finding/finding.ts";
 import { encodeMotion } from "../jobsheet/motion/encode.ts";
 import type { ProgramRun } from "../jobsheet/motion/player-data.ts";
-import { jobSheet } from "../jobsheet/sheet.ts";
+import { beginJobSheet } from "../jobsheet/sheet.ts";
 import type { SheetLayout } from "../layout/layout.ts";
 import { layoutDxf, layoutSvg } from "../layout/picture.ts";
 import { layPlates } from "../layout/place.ts";
@@ -116,9 +116,9 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   const left = offcuts.map((fetch) => fetch());
   const sheets = draft.sheets.map((sheet, i) => withOffcuts(sheet, left[i] ?? []));
   const files = drawnFiles(job, sheets, layouts, { made, offcuts: left.flat() });
-  const motion = made.map(runOf);
-  const proof = proving();
   const { estimate, ...rest } = draft;
+  const sheetWithout = beginJobSheet({ ...draft, sheets }, { motion: made.map(runOf) });
+  const proof = proving();
   const plan: PlanJson = {
     ...rest,
     sheets,
@@ -130,7 +130,7 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
     return { plan, files: new Map(), findings: plan.findings, stopped: true };
   }
   say("drawing the job sheet");
-  files.set("job-sheet.html", jobSheet(plan, { motion }));
+  files.set("job-sheet.html", sheetWithout(plan));
   files.set("plan.json", `${JSON.stringify(plan, null, 1)}\n`);
   return {
     plan,

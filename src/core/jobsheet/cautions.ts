@@ -6,7 +6,7 @@
  * Table Z-1 and 29 CFR 1910.134 Table 1 (US OSHA); ACGIH guideline for particles; COSHH/EH40 (UK); TRGS 900
  * (Germany); IEC 60335-2-69 (dust classes of vacuum cleaners). FFP factors: HSE HSG53, from memory.
  */
-import type { PlanJson } from "../job/plan-json.ts";
+import type { UnprovenPlan } from "../job/plan-json.ts";
 
 export interface CautionGroup {
   readonly id: string;
@@ -14,7 +14,7 @@ export interface CautionGroup {
   readonly items: readonly string[];
 }
 
-export function cautions(plan: PlanJson): CautionGroup[] {
+export function cautions(plan: UnprovenPlan): CautionGroup[] {
   const materials = new Set(plan.sheets.map((s) => s.material));
   const glass = materials.has("glass-epoxy");
   const carbon = materials.size > (glass ? 1 : 0);

@@ -7,7 +7,7 @@
  * fits, times and costs, findings; last what is looked up rather than read.
  */
 import { fileSlug } from "../job/job.ts";
-import type { PlanJson, PointJson } from "../job/plan-json.ts";
+import type { PlanJson, PointJson, UnprovenPlan } from "../job/plan-json.ts";
 import { kindsOf } from "./from-json.ts";
 import { type Child, duration, type Html, h, raw, render } from "./html.ts";
 import { entriesOf } from "./motion/entries.ts";
@@ -54,6 +54,14 @@ const PARTS: readonly (readonly [string, string])[] = [
 ];
 
 export function jobSheet(plan: PlanJson, given: JobSheetExtras = {}): string {
+  return beginJobSheet(plan, given)(plan);
+}
+
+/** Makes all that shows nothing of the proof; what comes back puts the proof in. */
+export function beginJobSheet(
+  plan: UnprovenPlan,
+  given: JobSheetExtras = {},
+): (proven: PlanJson) => string {
   const player = given.motion === undefined ? undefined : playerData(plan, given.motion);
   const extras = {
     ...given,
@@ -73,33 +81,18 @@ export function jobSheet(plan: PlanJson, given: JobSheetExtras = {}): string {
     h("title", {}, `${plan.trial === undefined ? "" : "TRIAL: "}${plan.name}: job sheet`),
     h("style", {}, raw(player === undefined ? STYLE : STYLE + PLAYER_STYLE)),
   );
-  const body = h(
-    "body",
-    {},
-    h(
-      "header",
-      {},
-      h("h1", {}, plan.name),
-      trialBanner(plan),
-      h("p", {}, inOneLine(plan)),
-      verdict(plan),
-      contents(player),
-    ),
-    h(
-      "main",
-      {},
-      aboutPart(plan),
-      beforePart(plan, extras),
-      ratesPart(plan),
-      programsPart(plan, extras),
-      layoutPart(plan, extras),
-      player !== undefined && motionPart(player),
-      proofPart(plan, player !== undefined),
-      measurePart(plan),
-      costsPart(plan),
-      findingsPart(plan, player !== undefined),
-      sourcesPart(plan),
-    ),
+  const title = [h("h1", {}, plan.name), trialBanner(plan), h("p", {}, inOneLine(plan))];
+  const toCut = [
+    aboutPart(plan),
+    beforePart(plan, extras),
+    ratesPart(plan),
+    programsPart(plan, extras),
+    layoutPart(plan, extras),
+    player !== undefined && motionPart(player),
+  ];
+  const toKnow = [measurePart(plan), costsPart(plan)];
+  const toLookUp = sourcesPart(plan);
+  const end = [
     h(
       "footer",
       {},
@@ -107,18 +100,25 @@ export function jobSheet(plan: PlanJson, given: JobSheetExtras = {}): string {
       "run above the sheet first, then in cheap board, then in the plate's material.",
     ),
     player !== undefined && [motionData(player), h("script", {}, raw(PLAYER_SCRIPT))],
-  );
-  return `<!doctype html>\n${render(h("html", { lang: "en" }, head, body))}\n`;
+  ];
+  const plays = player !== undefined;
+  return (proven) => {
+    const header = h("header", {}, title, verdict(proven), contents(player));
+    const findings = findingsPart(proven, plays);
+    const main = h("main", {}, toCut, proofPart(proven, plays), toKnow, findings, toLookUp);
+    const body = h("body", {}, header, main, end);
+    return `<!doctype html>\n${render(h("html", { lang: "en" }, head, body))}\n`;
+  };
 }
 
 /** A sheet from which nothing is cut has no border program. */
-function borderFilesOf(plan: PlanJson): Record<string, string> {
+function borderFilesOf(plan: UnprovenPlan): Record<string, string> {
   const cut = new Set(plan.programs.map((p) => p.sheet));
   const names = plan.sheets.map((s) => s.name).filter((name) => cut.has(name));
   return Object.fromEntries(names.map((name) => [name, `border-${fileSlug(name)}.nc`]));
 }
 
-function inOneLine(plan: PlanJson): string {
+function inOneLine(plan: UnprovenPlan): string {
   const kinds = kindsOf(plan.sheets);
   const plates = kinds.reduce((sum, k) => sum + k.count, 0);
   const time =
@@ -130,7 +130,7 @@ function inOneLine(plan: PlanJson): string {
   );
 }
 
-function trialBanner({ trial, sheets }: PlanJson): Child {
+function trialBanner({ trial, sheets }: UnprovenPlan): Child {
   if (trial === undefined) return false;
   const own = [...new Set(sheets.map((s) => s.material))].join(", ");
   return h(

@@ -1,18 +1,18 @@
 /** Where the cutter goes into the sheet, as the programs' own motion has it. */
 import { GRID } from "../../geometry/tolerance.ts";
-import type { PlanJson, PointJson, SheetJson } from "../../job/plan-json.ts";
+import type { PointJson, SheetJson, UnprovenPlan } from "../../job/plan-json.ts";
 import { isMove } from "../../program/read/trace.ts";
 import { type ProgramRun, topZ } from "./player-data.ts";
 
 /** By sheet name, in the sheet frame, each place once: where a move at feed first gets below the top after being above. */
 export function entriesOf(
-  plan: PlanJson,
+  plan: UnprovenPlan,
   runs: readonly ProgramRun[],
 ): Readonly<Record<string, readonly PointJson[]>> {
   return Object.fromEntries(plan.sheets.map((sheet) => [sheet.name, entriesOn(plan, sheet, runs)]));
 }
 
-function entriesOn(plan: PlanJson, sheet: SheetJson, runs: readonly ProgramRun[]): PointJson[] {
+function entriesOn(plan: UnprovenPlan, sheet: SheetJson, runs: readonly ProgramRun[]): PointJson[] {
   const top = topZ(plan, sheet) - GRID;
   const [zeroX, zeroY] = sheet.originOffset;
   const places = new Map<string, PointJson>();

@@ -5,7 +5,7 @@
 
 import { bounds } from "../../geometry/contour.ts";
 import type { Box } from "../../geometry/shape.ts";
-import type { PlanJson, PointJson, SheetJson } from "../../job/plan-json.ts";
+import type { PointJson, SheetJson, UnprovenPlan } from "../../job/plan-json.ts";
 import { contourOf } from "../../job/planning/contour-json.ts";
 import { pathOf } from "../../layout/drawn/svg.ts";
 import { keepOutContour, keepOutOf } from "../../layout/picture.ts";
@@ -68,7 +68,7 @@ export interface ProgramRun {
   readonly motion?: string | undefined;
 }
 
-export function playerData(plan: PlanJson, runs: readonly ProgramRun[]): PlayerData {
+export function playerData(plan: UnprovenPlan, runs: readonly ProgramRun[]): PlayerData {
   return {
     sheets: plan.sheets.map((sheet) => sheetData(plan, sheet)),
     programs: runs.flatMap(({ file, text, trace, time, motion }) => {
@@ -88,7 +88,7 @@ export function playerData(plan: PlanJson, runs: readonly ProgramRun[]): PlayerD
 }
 
 /** The same for programs of which only the text is at hand. */
-export function runsOf(plan: PlanJson, texts: ReadonlyMap<string, string>): ProgramRun[] {
+export function runsOf(plan: UnprovenPlan, texts: ReadonlyMap<string, string>): ProgramRun[] {
   return plan.programs.flatMap(({ file }) => {
     const text = texts.get(file);
     if (text === undefined) return [];
@@ -98,11 +98,11 @@ export function runsOf(plan: PlanJson, texts: ReadonlyMap<string, string>): Prog
 }
 
 /** Z of the sheet's top in a program. */
-export function topZ(plan: PlanJson, sheet: SheetJson): number {
+export function topZ(plan: UnprovenPlan, sheet: SheetJson): number {
   return plan.origin.z === "sheet-top" ? 0 : sheet.thickness;
 }
 
-function sheetData(plan: PlanJson, sheet: SheetJson): PlayerSheet {
+function sheetData(plan: UnprovenPlan, sheet: SheetJson): PlayerSheet {
   const outline = contourOf(sheet.outline);
   const deepest = plan.programs.filter((p) => p.sheet === sheet.name).map((p) => -p.deepest);
   return {

@@ -1,11 +1,11 @@
 /** What the job cuts: every kind of plate with its picture and sizes, count and mass. */
 import { bounds } from "../../geometry/contour.ts";
-import type { PlanJson } from "../../job/plan-json.ts";
+import type { UnprovenPlan } from "../../job/plan-json.ts";
 import { num, pathOf } from "../../layout/drawn/svg.ts";
 import { asDrawn, type Kind, kindsOf } from "../from-json.ts";
 import { decimals, type Html, h, raw, section, table } from "../html.ts";
 
-export function aboutPart(plan: PlanJson): Html {
+export function aboutPart(plan: UnprovenPlan): Html {
   const kinds = kindsOf(plan.sheets);
   const mass = plan.sheets.flatMap((s) => s.placements).reduce((sum, p) => sum + p.massG, 0);
   return section(

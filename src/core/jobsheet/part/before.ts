@@ -1,10 +1,10 @@
 /** Before you start: the cautions, how the sheet is held, where zero is, what must be measured. */
-import type { PlanJson, SheetJson } from "../../job/plan-json.ts";
+import type { SheetJson, UnprovenPlan } from "../../job/plan-json.ts";
 import { type CautionGroup, cautions } from "../cautions.ts";
 import { blank, type Child, decimals, type Html, h, section, tick } from "../html.ts";
 import type { JobSheetExtras } from "../sheet.ts";
 
-const CORNER: Readonly<Record<PlanJson["origin"]["at"], string>> = {
+const CORNER: Readonly<Record<UnprovenPlan["origin"]["at"], string>> = {
   "lower-left": "the sheet's lower left corner",
   "lower-right": "the sheet's lower right corner",
   "upper-left": "the sheet's upper left corner",
@@ -12,7 +12,7 @@ const CORNER: Readonly<Record<PlanJson["origin"]["at"], string>> = {
   centre: "the middle of the sheet",
 };
 
-export function beforePart(plan: PlanJson, extras: JobSheetExtras): Html {
+export function beforePart(plan: UnprovenPlan, extras: JobSheetExtras): Html {
   return section(
     "before",
     "Before you start",
@@ -47,7 +47,7 @@ function group(id: string, title: string, items: readonly Child[]): Child {
   );
 }
 
-function holding(plan: PlanJson): Child[] {
+function holding(plan: UnprovenPlan): Child[] {
   const { tabs, clearance, hop } = plan.cutting;
   const low =
     hop < clearance
@@ -64,7 +64,7 @@ function holding(plan: PlanJson): Child[] {
   ];
 }
 
-function zero(plan: PlanJson): Child[] {
+function zero(plan: UnprovenPlan): Child[] {
   const height =
     plan.origin.z === "sheet-top"
       ? "Z0 is the top of the sheet. Touch off there, not on the board."
@@ -79,7 +79,7 @@ function zero(plan: PlanJson): Child[] {
   ];
 }
 
-function border(plan: PlanJson, extras: JobSheetExtras): Child[] {
+function border(plan: UnprovenPlan, extras: JobSheetExtras): Child[] {
   const files = plan.sheets.flatMap((s) => extras.borderFiles?.[s.name] ?? []);
   const [x, y, z] = plan.machine.travel;
   const items: Child[] = [
@@ -100,7 +100,7 @@ function border(plan: PlanJson, extras: JobSheetExtras): Child[] {
   return items;
 }
 
-function measure(plan: PlanJson): Child[] {
+function measure(plan: UnprovenPlan): Child[] {
   const sheets = plan.sheets.map(
     (s): Child => [
       `Sheet ${s.name}: planned ${mm(s.thickness)}, measured `,
@@ -120,7 +120,7 @@ function measure(plan: PlanJson): Child[] {
   return [...sheets, ...cutters];
 }
 
-function tooThick(plan: PlanJson, sheet: SheetJson): string {
+function tooThick(plan: UnprovenPlan, sheet: SheetJson): string {
   return `, or thicker than ${mm(sheet.thickness + plan.throughDepth)}`;
 }
 

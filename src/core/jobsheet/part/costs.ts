@@ -1,10 +1,10 @@
 /** Time, metres, wear, cost and mass, by program, cutter and plate, each with what it rests on. */
 import { bounds } from "../../geometry/contour.ts";
-import type { EstimateJson, PlanJson } from "../../job/plan-json.ts";
+import type { EstimateJson, UnprovenPlan } from "../../job/plan-json.ts";
 import { contourOf } from "../../job/planning/contour-json.ts";
 import { type Child, decimals, duration, type Html, h, section, table } from "../html.ts";
 
-export function costsPart(plan: PlanJson): Html {
+export function costsPart(plan: UnprovenPlan): Html {
   const { estimate } = plan;
   const reckoned = estimate.seconds > 0 || estimate.cost > 0;
   return section(
@@ -62,7 +62,7 @@ function totals(estimate: EstimateJson): Html {
   return table("All in all", [{ head: "What" }, { head: "How much", number: true }], rows);
 }
 
-function programs(plan: PlanJson): Child {
+function programs(plan: UnprovenPlan): Child {
   if (plan.programs.every((p) => p.byMotion === undefined)) return false;
   return table(
     "Programs, by kind of motion",
@@ -85,7 +85,7 @@ function programs(plan: PlanJson): Child {
   );
 }
 
-function cutters(plan: PlanJson): Html {
+function cutters(plan: UnprovenPlan): Html {
   const metres = (value: number | undefined): string =>
     value === undefined ? "" : decimals(value, 2);
   return table(
@@ -143,7 +143,7 @@ function plates({ plates: each, currency }: EstimateJson): Child {
   );
 }
 
-function sheets({ sheets: all, estimate }: PlanJson): Html {
+function sheets({ sheets: all, estimate }: UnprovenPlan): Html {
   return table(
     "Sheets",
     [
@@ -169,7 +169,7 @@ function sheets({ sheets: all, estimate }: PlanJson): Html {
 }
 
 /** What is left in pieces worth keeping, each with the drawing that makes it the next job's sheet. */
-function offcuts({ sheets: all }: PlanJson): Child {
+function offcuts({ sheets: all }: UnprovenPlan): Child {
   const rows = all.flatMap((s) => (s.offcuts ?? []).map((o) => [s, o] as const));
   if (rows.length === 0) return false;
   return table(

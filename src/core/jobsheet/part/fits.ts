@@ -1,5 +1,5 @@
 /** What was changed of the drawings so that plates sit in one another and corners come free. */
-import type { FitJson, PlanJson } from "../../job/plan-json.ts";
+import type { FitJson, UnprovenPlan } from "../../job/plan-json.ts";
 import { type Child, decimals, h, table } from "../html.ts";
 
 const WAY: Readonly<Record<string, string>> = {
@@ -9,7 +9,7 @@ const WAY: Readonly<Record<string, string>> = {
 };
 
 /** Nothing where nothing was changed. */
-export function fitsTable({ fits = [] }: PlanJson): Child {
+export function fitsTable({ fits = [] }: UnprovenPlan): Child {
   if (fits.length === 0) return undefined;
   return [
     h(

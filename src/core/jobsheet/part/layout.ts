@@ -1,10 +1,10 @@
 /** Each sheet with its plates, its tabs in breaking order, and where zero and the fibres are. */
-import type { PlanJson, SheetJson } from "../../job/plan-json.ts";
+import type { SheetJson, UnprovenPlan } from "../../job/plan-json.ts";
 import { layoutSvg, numberedTabs } from "../../layout/picture.ts";
 import { type Child, decimals, type Html, h, raw, section } from "../html.ts";
 import type { JobSheetExtras } from "../sheet.ts";
 
-export function layoutPart(plan: PlanJson, extras: JobSheetExtras): Html {
+export function layoutPart(plan: UnprovenPlan, extras: JobSheetExtras): Html {
   return section(
     "layout",
     "Layout",
@@ -18,7 +18,7 @@ export function layoutPart(plan: PlanJson, extras: JobSheetExtras): Html {
   );
 }
 
-function onSheet(plan: PlanJson, index: number, extras: JobSheetExtras): Child {
+function onSheet(plan: UnprovenPlan, index: number, extras: JobSheetExtras): Child {
   const sheet = plan.sheets[index];
   if (sheet === undefined) return undefined;
   const entries = extras.entries?.[sheet.name];

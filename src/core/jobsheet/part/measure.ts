@@ -3,7 +3,7 @@
  * holes and slots of a plate share a row.
  */
 import { bounds } from "../../geometry/contour.ts";
-import type { FeatureJson, PlanJson } from "../../job/plan-json.ts";
+import type { FeatureJson, UnprovenPlan } from "../../job/plan-json.ts";
 import { clearanceName } from "../../plate/screw.ts";
 import { asDrawn, type Kind, kindsOf } from "../from-json.ts";
 import { blank, type Child, decimals, type Html, h, section, table } from "../html.ts";
@@ -17,7 +17,7 @@ interface Row {
   readonly count: number;
 }
 
-export function measurePart(plan: PlanJson): Html {
+export function measurePart(plan: UnprovenPlan): Html {
   return section(
     "fits",
     "Holes and fits",

@@ -1,10 +1,10 @@
 /** Programs in the order in which they run, and what a person does between them. */
-import type { PlanJson, ProgramJson } from "../../job/plan-json.ts";
+import type { ProgramJson, UnprovenPlan } from "../../job/plan-json.ts";
 import { HAND_S } from "../../machine/machine.ts";
 import { decimals, duration, type Html, h, section } from "../html.ts";
 import type { JobSheetExtras } from "../sheet.ts";
 
-export function programsPart(plan: PlanJson, extras: JobSheetExtras): Html {
+export function programsPart(plan: UnprovenPlan, extras: JobSheetExtras): Html {
   const wear = wearOf(plan);
   return section(
     "programs",
@@ -34,7 +34,7 @@ interface Wear {
 }
 
 /** Program by program; undefined where the job does not say how long the cutter lasts. */
-function wearOf(plan: PlanJson): (Wear | undefined)[] {
+function wearOf(plan: UnprovenPlan): (Wear | undefined)[] {
   const used = new Map<string, number>();
   return plan.programs.map((program) => {
     const { lifeBefore, lifeAfter, newCutter } = program;
@@ -98,7 +98,7 @@ function platesOf(p: ProgramJson): string {
 
 /** What a person does between the last program and this one. */
 function changes(
-  plan: PlanJson,
+  plan: UnprovenPlan,
   index: number,
   wear: Wear | undefined,
   extras: JobSheetExtras,
@@ -133,7 +133,7 @@ function changes(
   return todo;
 }
 
-function handWords({ machine }: PlanJson, { rpm }: ProgramJson): string | undefined {
+function handWords({ machine }: UnprovenPlan, { rpm }: ProgramJson): string | undefined {
   const { start = "program", handS = HAND_S } = machine.spindle;
   if (start === "program") return undefined;
   const when =

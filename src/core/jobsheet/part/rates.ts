@@ -1,9 +1,9 @@
 /** Cutters, how fast they run, and at the end of the sheet why. Programs that run alike share one explanation. */
 import type { RateStep } from "../../cutting/cutter.ts";
-import type { PlanJson, ProgramJson } from "../../job/plan-json.ts";
+import type { ProgramJson, UnprovenPlan } from "../../job/plan-json.ts";
 import { type Child, decimals, type Html, h, section, table } from "../html.ts";
 
-export function ratesPart(plan: PlanJson): Html {
+export function ratesPart(plan: UnprovenPlan): Html {
   return section(
     "rates",
     "Cutters and rates",
@@ -40,7 +40,7 @@ export function ratesPart(plan: PlanJson): Html {
 }
 
 /** Long, and read once: so it stands after what is used at the machine. */
-export function sourcesPart(plan: PlanJson): Html {
+export function sourcesPart(plan: UnprovenPlan): Html {
   const groups = alike(plan.programs).filter(([p]) => (p?.rateSteps.length ?? 0) > 0);
   return section(
     "sources",
