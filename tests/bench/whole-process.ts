@@ -38,10 +38,10 @@ export function runProcess(args: readonly string[], cwd: string): ProcessRun {
     stdio: ["ignore", "pipe", "pipe", "pipe"],
   });
   const seconds = (performance.now() - before) / 1000;
+  rmSync(folder, { recursive: true });
   if (ran.status !== 0 && ran.status !== 1) {
     throw new Error(`node ${args.join(" ")} ended ${ran.status}\n${ran.stderr.slice(-2000)}`);
   }
-  rmSync(folder, { recursive: true });
   const use: NodeJS.ResourceUsage = JSON.parse(String(ran.output[3]));
   return {
     seconds,

@@ -1,7 +1,7 @@
 /**
  * One segment, a line or an arc: length, points, tangents, parts, nearest point. mm, rad.
  * The parameter t runs 0 … 1 evenly along the length.
- * Segments have their fields in the order of `line` and `arc`, all of them: what has one layout is read several times faster.
+ * Contours hold segments with their fields in the order of `line` and `arc`: what has one layout is read several times faster.
  */
 import type { Arc, Box, Line, Origin, Point, Rigid, Segment } from "./shape.ts";
 import { atan2, cos, hypot, sin, TAU } from "./trig.ts";

@@ -8,8 +8,6 @@
 import { runChecks, unusedOverrides, withoutToldTwice } from "../check/run.ts";
 import { type Cutter, effectiveDiameter, type TrialMaterial } from "../cutting/cutter.ts";
 import { type Finding, type Outcome, stops } from "../finding/finding.ts";
-import { encodeMotion } from "../jobsheet/motion/encode.ts";
-import type { ProgramRun } from "../jobsheet/motion/player-data.ts";
 import { beginJobSheet } from "../jobsheet/sheet.ts";
 import type { SheetLayout } from "../layout/layout.ts";
 import { layoutDxf, layoutSvg } from "../layout/picture.ts";
@@ -117,7 +115,13 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   const sheets = draft.sheets.map((sheet, i) => withOffcuts(sheet, left[i] ?? []));
   const files = drawnFiles(job, sheets, layouts, { made, offcuts: left.flat() });
   const { estimate, ...rest } = draft;
-  const sheetWithout = beginJobSheet({ ...draft, sheets }, { motion: made.map(runOf) });
+  const motion = made.map(({ file, written, trace, time }) => ({
+    file,
+    text: written.text,
+    trace,
+    time,
+  }));
+  const sheetWith = beginJobSheet({ ...draft, sheets }, { motion });
   const proof = proving();
   const plan: PlanJson = {
     ...rest,
@@ -130,7 +134,7 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
     return { plan, files: new Map(), findings: plan.findings, stopped: true };
   }
   say("drawing the job sheet");
-  files.set("job-sheet.html", sheetWithout(plan));
+  files.set("job-sheet.html", sheetWith(plan));
   files.set("plan.json", `${JSON.stringify(plan, null, 1)}\n`);
   return {
     plan,
@@ -286,9 +290,4 @@ function drawnFiles(
     }
   }
   return files;
-}
-
-function runOf({ file, written, trace, time }: Made): ProgramRun {
-  const motion = encodeMotion(trace, time.stepSeconds);
-  return { file, text: written.text, trace, time, motion };
 }

@@ -12,7 +12,7 @@ import type { Origin, Point, Rigid } from "../geometry/shape.ts";
 import { hypot } from "../geometry/trig.ts";
 import type { Sheet } from "../layout/layout.ts";
 
-/** All have their fields in this order, also those that are undefined: every room reads them. */
+/** `placeCut` gives each all its fields in this order, also those that are undefined: every room reads them. */
 export interface CutMove {
   readonly to: Point;
   readonly z: number;

@@ -1,8 +1,8 @@
 /** Programs as written, read back and timed: from here on nothing is believed but their text. */
 import { effectiveDiameter } from "../../cutting/cutter.ts";
-import { bounds } from "../../geometry/contour.ts";
-import { boxOf, distance } from "../../geometry/segment.ts";
-import type { Box, Point } from "../../geometry/shape.ts";
+import { bounds, boundsOf } from "../../geometry/contour.ts";
+import { distance, line } from "../../geometry/segment.ts";
+import type { Box, Segment } from "../../geometry/shape.ts";
 import { feedWay } from "../../motion/routed.ts";
 import { type TraceTime, timeOf } from "../../motion/time.ts";
 import type { Part } from "../../motion/wear/split.ts";
@@ -146,27 +146,14 @@ export function cutBox({ sheet }: CutProgram, made: readonly Made[]): Box | unde
 
 /** Of the cutter's centre: an arc bows out beyond its ends. */
 function wayBox({ start, moves }: Cut): Box {
-  let [x0, y0, x1, y1] = [start.x, start.y, start.x, start.y];
-  const take = (p: Point): void => {
-    x0 = Math.min(x0, p.x);
-    y0 = Math.min(y0, p.y);
-    x1 = Math.max(x1, p.x);
-    y1 = Math.max(y1, p.y);
-  };
-  // Pass after pass goes one way, so most arcs lie in the box already.
-  const bows = ({ x, y }: Point, r: number): boolean =>
-    x - r < x0 || y - r < y0 || x + r > x1 || y + r > y1;
   let from = start;
-  for (const { to, arc } of moves) {
-    take(to);
-    const radius = arc === undefined ? 0 : distance(arc.centre, to);
-    if (arc !== undefined && bows(arc.centre, radius)) {
-      const { centre, sweep } = arc;
-      const { min, max } = boxOf({ kind: "arc", from, to, centre, radius, sweep });
-      take(min);
-      take(max);
-    }
+  const ways = moves.map(({ to, arc }): Segment => {
+    const way: Segment =
+      arc === undefined
+        ? line(from, to)
+        : { kind: "arc", from, to, radius: distance(arc.centre, to), ...arc };
     from = to;
-  }
-  return { min: { x: x0, y: y0 }, max: { x: x1, y: y1 } };
+    return way;
+  });
+  return boundsOf(ways);
 }

@@ -64,14 +64,12 @@ export interface ProgramRun {
   readonly text: string;
   readonly trace: Trace;
   readonly time: { readonly stepSeconds: ArrayLike<number> };
-  /** What `encodeMotion` makes of trace and time, where that is known already. */
-  readonly motion?: string | undefined;
 }
 
 export function playerData(plan: UnprovenPlan, runs: readonly ProgramRun[]): PlayerData {
   return {
     sheets: plan.sheets.map((sheet) => sheetData(plan, sheet)),
-    programs: runs.flatMap(({ file, text, trace, time, motion }) => {
+    programs: runs.flatMap(({ file, text, trace, time }) => {
       const program = plan.programs.find((p) => p.file === file);
       if (program === undefined) return [];
       const cutter = plan.cutters.find((c) => c.name === program.cutter);
@@ -81,7 +79,7 @@ export function playerData(plan: UnprovenPlan, runs: readonly ProgramRun[]): Pla
         cutter: program.cutter,
         diameter: cutter?.effectiveDiameter ?? 0,
         text,
-        motion: motion ?? encodeMotion(trace, time.stepSeconds),
+        motion: encodeMotion(trace, time.stepSeconds),
       };
     }),
   };

@@ -6,14 +6,13 @@
 import { startedAt } from "../../geometry/contour.ts";
 import type { Contour } from "../../geometry/shape.ts";
 import { type Cut, feedLength, type Ways } from "../cut.ts";
-import { placeOn } from "../open/clear.ts";
 import type { PlacedTab } from "../tab/place.ts";
 import { halfBridge } from "../tab/stretch.ts";
 import type { Depths } from "./depths.ts";
 import { entriesOf, entryOf } from "./entry.ts";
 import { type Bridge, finishLoop, roughLoop } from "./loop.ts";
 import { type Setup, travel } from "./setup.ts";
-import { type Pen, pen, type Track, trackOf, trackPoint, vertical } from "./track.ts";
+import { type Pen, pen, placeOn, type Track, trackOf, trackPoint, vertical } from "./track.ts";
 
 export interface RingJob {
   readonly label: string;

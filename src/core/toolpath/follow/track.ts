@@ -6,7 +6,7 @@
  * backwards. Z changes evenly along the length of a run, so ramps on arcs come out as helices.
  */
 import { runningLengths, spotAt } from "../../geometry/contour.ts";
-import { distance, lengthOf, part, reversed } from "../../geometry/segment.ts";
+import { distance, lengthOf, nearestOn, part, reversed } from "../../geometry/segment.ts";
 import type { Contour, Point, Segment } from "../../geometry/shape.ts";
 import { hypot } from "../../geometry/trig.ts";
 import type { CutMove } from "../cut.ts";
@@ -29,6 +29,20 @@ export function trackPoint(track: Track, s: number): Point {
 
 export function trackTangent(track: Track, s: number): Point {
   return spotAt(track.contour, track.sums, s).tangent;
+}
+
+/** Length along a track to its place nearest to p. */
+export function placeOn({ contour, sums }: Track, p: Point): number {
+  let best = Number.POSITIVE_INFINITY;
+  let place = 0;
+  for (let i = 0; i < contour.segments.length; i++) {
+    const near = nearestOn(contour.segments[i] as Segment, p);
+    if (near.distance >= best - 1e-9) continue;
+    best = near.distance;
+    const begin = sums[i] as number;
+    place = begin + near.t * ((sums[i + 1] as number) - begin);
+  }
+  return place;
 }
 
 /**

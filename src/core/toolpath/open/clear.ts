@@ -12,7 +12,6 @@
 import { isWider, signedArea, startedAt, turnBetween } from "../../geometry/contour.ts";
 import { offsetRings } from "../../geometry/offset.ts";
 import { remembering } from "../../geometry/remember.ts";
-import { nearestOn } from "../../geometry/segment.ts";
 import type { Contour, Point, Segment } from "../../geometry/shape.ts";
 import { cos } from "../../geometry/trig.ts";
 import type { Cut } from "../cut.ts";
@@ -22,6 +21,7 @@ import { travel } from "../follow/setup.ts";
 import {
   type Pen,
   pen,
+  placeOn,
   run,
   straight,
   type Track,
@@ -126,18 +126,4 @@ function linked(chain: Chain, setup: Setup): Track[] {
     near = begun.segments[0]?.from;
   }
   return out;
-}
-
-/** Length along the contour to its place nearest to p. */
-export function placeOn({ contour, sums }: Track, p: Point): number {
-  let best = Number.POSITIVE_INFINITY;
-  let place = 0;
-  for (let i = 0; i < contour.segments.length; i++) {
-    const near = nearestOn(contour.segments[i] as Segment, p);
-    if (near.distance >= best - 1e-9) continue;
-    best = near.distance;
-    const begin = sums[i] as number;
-    place = begin + near.t * ((sums[i + 1] as number) - begin);
-  }
-  return place;
 }
