@@ -1,4 +1,4 @@
-/** Reading again what was read before, with a line changed, is the same as reading it anew: whatever the change. */
+/** Reading again what was read before, with lines changed, is the same as reading it anew: whatever the change. */
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { readProgram } from "../../src/core/program/read/read.ts";
@@ -26,12 +26,17 @@ const LINES = [
 const line = fc.constantFrom(...LINES);
 const program = fc.array(line, { minLength: 1, maxLength: 12 });
 
-test("one line changed, of any kind into any other: as if read anew", () => {
+const change = fc.tuple(fc.nat(), line);
+const changes = fc.array(change, { minLength: 1, maxLength: 3 });
+const end = fc.constantFrom("\n", "\n", "\n", "", "\n\n");
+
+test("lines changed, of any kind into any other: as if read anew", () => {
   let shortened = 0;
   fc.assert(
-    fc.property(program, fc.nat(), line, fc.boolean(), (lines, k, other, semicolons) => {
-      const text = `${lines.join("\n")}\n`;
-      const changed = `${lines.with(k % lines.length, other).join("\n")}\n`;
+    fc.property(program, changes, end, end, fc.boolean(), (lines, list, e, f, semicolons) => {
+      const text = lines.join("\n") + e;
+      const others = list.reduce((ls, [k, other]) => ls.with(k % ls.length, other), lines);
+      const changed = others.join("\n") + f;
       const trace = readProgram("a.nc", text, { semicolons });
       const again = rereadProgram({ text, trace }, changed, { semicolons });
       if (again.steps === trace.steps && text !== changed) shortened++;

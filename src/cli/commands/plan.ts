@@ -127,7 +127,7 @@ async function workOut(
   const elsewhere = helperThread(HELPER);
   // Not before it is needed: a job that cannot be read is answered in half the time.
   const { planJob } = await import("../../core/job/plan.ts");
-  const { searchCeiling } = await import("../../core/job/planning/search.ts");
+  const { searchCeiling } = await import("../../core/job/planning/laying/search.ts");
   const { feedbackOf, NO_FEEDBACK } = await import("../../core/motion/wear/feedback.ts");
   const { openLedger } = await import("../ledger-file.ts");
   const progress = (text: string) => {

@@ -13,20 +13,19 @@ import type { SheetLayout } from "../layout/layout.ts";
 import { layoutDxf, layoutSvg } from "../layout/picture.ts";
 import { layPlates } from "../layout/place.ts";
 import { type Feedback, NO_FEEDBACK } from "../motion/wear/feedback.ts";
-import { splitPrograms } from "../motion/wear/split.ts";
 import { writeBorder } from "../program/write/border.ts";
 import type { CutProgram, Routed } from "../toolpath/cut.ts";
-import { type RouteInput, route } from "../toolpath/route.ts";
 import { fileSlug, type Job } from "./job.ts";
 import type { CutterJson, FitJson, PlanJson, SearchJson, SheetJson } from "./plan-json.ts";
-import { type ReckonedCutter, type Run, reckon, splitInput } from "./planning/account/reckon.ts";
+import { type ReckonedCutter, type Run, reckon } from "./planning/account/reckon.ts";
 import { checkInput, fitsJson } from "./planning/checking.ts";
+import { cutSheets } from "./planning/cutting.ts";
 import { cutterJson, sheetJson, withOffcuts } from "./planning/describe.ts";
 import { type Gathered, gather, type ReadFile } from "./planning/gather.ts";
-import { type FiledOffcut, offcutFile, offcutsFor } from "./planning/offcuts.ts";
-import { contextFor, cutBox, type Made, makePrograms, programJson } from "./planning/programs.ts";
-import { beginProof, sentChecks } from "./planning/proving.ts";
-import { type LayoutWish, orderSteps, searching } from "./planning/search.ts";
+import { type FiledOffcut, offcutFile, offcutsFor } from "./planning/laying/offcuts.ts";
+import { type LayoutWish, orderSteps, searching } from "./planning/laying/search.ts";
+import { contextFor, cutBox, type Made, programJson } from "./planning/programs.ts";
+import { beginProof } from "./planning/proving.ts";
 import { borderFindings, slowedFindings } from "./planning/served.ts";
 import { trialFindings } from "./planning/trial.ts";
 import { HERE, type Runner } from "./work/errands.ts";
@@ -86,24 +85,17 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   if (stops(findings)) return stop();
   const offcuts = layouts.map((layout) => offcutsFor(layout, job, { memory, elsewhere }));
 
-  say("routing");
+  const feedback = hooks.feedback ?? NO_FEEDBACK;
   const steps = hooks.orderSteps ?? orderSteps(hooks.layout ?? {});
-  const routed = routeAll(job, layouts, { orderSteps: steps, trial: hooks.trial }, memory);
+  const how = { orderSteps: steps, trial: hooks.trial, feedback, memory, elsewhere, say };
+  const cut = cutSheets(job, layouts, how);
+  const { routed, sent } = cut;
   findings.push(...trialFindings(hooks.trial, layouts), ...borderFindings(layouts, job.machine));
   findings.push(...withoutToldTwice(findings, routed.findings));
   findings.push(...unusedOverrides(job.checks, findings));
   if (stops(findings)) return stop();
-  const feedback = hooks.feedback ?? NO_FEEDBACK;
-  const split = memory.recall(
-    "split",
-    () => keyOf(memory.id(routed), memory.id(feedback), job.cutters, job.origin),
-    () => splitPrograms(splitInput(job, routed.programs, feedback)),
-  );
-  findings.push(...split.findings);
-
-  say("writing programs");
-  const sent = sentChecks(job, layouts, split.parts, elsewhere);
-  const made = makePrograms(job, split.parts, memory, sent.send);
+  findings.push(...cut.worn());
+  const made = cut.finish();
   const { search } = laid;
   const drafted = { made, feedback, before: findings, search, fits: fitsJson(gathered.changes) };
   const draft = draftPlan(job, layouts, routed, drafted);
@@ -193,21 +185,6 @@ function goesRound(cutter: Cutter): boolean {
   return cutter.kind !== "drill";
 }
 
-function routeAll(
-  job: Job,
-  layouts: readonly SheetLayout[],
-  how: Pick<RouteInput, "orderSteps" | "trial">,
-  { recall, id }: PlanMemory,
-): Routed {
-  const cutters = job.cutters.map(({ place: _place, ...cutter }) => cutter);
-  const { cutting: options, machine } = job;
-  return recall(
-    "route",
-    () => keyOf(id(layouts), cutters, options, machine, how),
-    () => route({ layouts, cutters, options, machine, ...how }),
-  );
-}
-
 interface Programs {
   readonly made: readonly Made[];
   readonly feedback: Feedback;
@@ -282,7 +259,7 @@ function drawnFiles(
     const first = mine[0];
     if (first !== undefined) {
       const { trial } = first.program;
-      const context = { ...contextFor(job, first.program, 1, 1), trial };
+      const context = { ...contextFor(job, first.program), trial };
       files.set(
         `border-${name}.nc`,
         writeBorder(layout.sheet, cutBox(first.program, mine), context),

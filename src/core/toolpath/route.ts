@@ -25,8 +25,7 @@ import { linked, travelOn } from "./link/linked.ts";
 import { type PlateStops, QUICK_STEPS, shortOrder } from "./order.ts";
 import { type Stops, stopsOn } from "./stops.ts";
 
-export interface RouteInput {
-  readonly layouts: readonly SheetLayout[];
+export interface RouteOptions {
   readonly cutters: readonly Cutter[];
   readonly options: CuttingOptions;
   readonly machine: Machine;
@@ -36,12 +35,28 @@ export interface RouteInput {
   readonly trial?: TrialMaterial | undefined;
 }
 
-export function route(input: RouteInput): Routed {
-  const parts = input.layouts.map((layout) => routeSheet(layout, input));
+export interface RouteInput extends RouteOptions {
+  readonly layouts: readonly SheetLayout[];
+}
+
+export function route({ layouts, ...input }: RouteInput): Routed {
+  return joinRoutes(layouts.map((layout) => beginRoute(layout, input).route()));
+}
+
+/** One sheet. What each of its programs is cut with is known before any way is looked for. */
+export interface SheetRoute {
+  readonly heads: readonly ProgramHead[];
+  readonly route: () => Routed;
+}
+
+export type ProgramHead = Omit<CutProgram, "blocks">;
+
+/** The job's sheets, in their order. */
+export function joinRoutes(sheets: readonly Routed[]): Routed {
   return {
-    programs: parts.flatMap((p) => p.programs),
-    tabs: parts.flatMap((p) => p.tabs),
-    findings: clearedOnce(oncePerPlate(parts.flatMap((p) => p.findings))),
+    programs: sheets.flatMap((p) => p.programs),
+    tabs: sheets.flatMap((p) => p.tabs),
+    findings: clearedOnce(oncePerPlate(sheets.flatMap((p) => p.findings))),
   };
 }
 
@@ -56,38 +71,40 @@ function oncePerPlate(findings: readonly Finding[]): Finding[] {
   });
 }
 
-function routeSheet(layout: SheetLayout, input: RouteInput): Routed {
-  if (layout.placements.length === 0) return { programs: [], tabs: [], findings: [] };
-  const assigned = assignAll(layout, input.cutters);
-  const findings: Finding[] = assigned.flatMap((a) => a.findings);
-  const programs: CutProgram[] = [];
-  const tabs: Tab[] = [];
-  const { trial } = input;
-  const ground = groundOf(layout.sheet);
-  for (const cutter of runningOrder(input.cutters)) {
-    if (!assigned.some((a) => uses(a, cutter))) continue;
-    const rates = ratesFor(layout, cutter, input);
-    findings.push(...rates.findings);
-    const setup = setupOf({ sheet: layout.sheet, cutter, rates: rates.value, ...input });
-    const made = blocksFor({ layout, assigned, setup, ground, input });
-    programs.push({
-      sheet: layout.sheet,
-      cutter,
-      rates: rates.value,
-      ...(trial === undefined ? {} : { trial }),
-      blocks: made.blocks,
-    });
-    tabs.push(...made.tabs);
-    findings.push(...made.findings);
+export function beginRoute(layout: SheetLayout, input: RouteOptions): SheetRoute {
+  if (layout.placements.length === 0) {
+    return { heads: [], route: () => ({ programs: [], tabs: [], findings: [] }) };
   }
-  return { programs, tabs, findings };
+  const { sheet } = layout;
+  const { trial } = input;
+  const assigned = assignAll(layout, input.cutters);
+  const used = runningOrder(input.cutters).filter((c) => assigned.some((a) => uses(a, c)));
+  const rated = used.map((cutter) => ({ cutter, rates: ratesFor(layout, cutter, input) }));
+  const heads = rated.map(({ cutter, rates }): ProgramHead => {
+    return { sheet, cutter, rates: rates.value, ...(trial === undefined ? {} : { trial }) };
+  });
+  const route = (): Routed => {
+    const findings: Finding[] = assigned.flatMap((a) => a.findings);
+    const tabs: Tab[] = [];
+    const ground = groundOf(sheet);
+    const programs = heads.map((head, i): CutProgram => {
+      findings.push(...(rated[i]?.rates.findings ?? []));
+      const setup = setupOf({ ...head, ...input });
+      const made = blocksFor({ layout, assigned, setup, ground, input });
+      tabs.push(...made.tabs);
+      findings.push(...made.findings);
+      return { ...head, blocks: made.blocks };
+    });
+    return { programs, tabs, findings };
+  };
+  return { heads, route };
 }
 
 /** A trial keeps the depth of passes, so that the cutter goes the very way that it will go in the sheet. */
 function ratesFor(
   { sheet }: SheetLayout,
   cutter: Cutter,
-  { machine, options, trial }: RouteInput,
+  { machine, options, trial }: RouteOptions,
 ): { value: Rates; findings: readonly Finding[] } {
   const asked: RatesInput = {
     material: sheet.material,
@@ -139,7 +156,7 @@ interface BlockJob {
   readonly setup: Setup;
   /** What has been cut free so far is in it, by the programs before too. */
   readonly ground: Ground;
-  readonly input: RouteInput;
+  readonly input: RouteOptions;
 }
 
 interface Blocks {

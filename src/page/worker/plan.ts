@@ -5,7 +5,7 @@ import { parseJob, type ReadBeside, textOf } from "../../core/job/parse.ts";
 import { type PlanHooks, planJob } from "../../core/job/plan.ts";
 import type { PlanJson } from "../../core/job/plan-json.ts";
 import { type Drawings, drawingReader } from "../../core/job/planning/gather.ts";
-import { searchCeiling } from "../../core/job/planning/search.ts";
+import { searchCeiling } from "../../core/job/planning/laying/search.ts";
 import { planMemory } from "../../core/job/work/memory.ts";
 import { type Feedback, feedbackOf, NO_FEEDBACK } from "../../core/motion/wear/feedback.ts";
 import { LEDGER_NAME, ledgerFindings, readLedger } from "../../core/motion/wear/ledger.ts";

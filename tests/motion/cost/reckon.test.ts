@@ -17,7 +17,7 @@ import { plateStarts } from "../../../src/core/motion/by-plate.ts";
 import { feedWay } from "../../../src/core/motion/routed.ts";
 import { timeOf } from "../../../src/core/motion/time.ts";
 import { type Feedback, NO_FEEDBACK } from "../../../src/core/motion/wear/feedback.ts";
-import { splitPrograms } from "../../../src/core/motion/wear/split.ts";
+import { splitter } from "../../../src/core/motion/wear/split.ts";
 import { readProgram } from "../../../src/core/program/read/read.ts";
 import { writeProgram } from "../../../src/core/program/write/write.ts";
 import { route } from "../../../src/core/toolpath/route.ts";
@@ -37,7 +37,7 @@ const { machine, cutters, cutting: options } = job;
 const routed = route({ layouts, cutters, options, machine });
 
 function reckoned(feedback: Feedback): { made: Reckoning; runs: readonly Run[] } {
-  const { parts } = splitPrograms(splitInput(job, routed.programs, feedback));
+  const parts = splitter(splitInput(job, feedback)).split(routed.programs);
   const runs = parts.map((part, i): Run => {
     const { program } = part;
     const context = {

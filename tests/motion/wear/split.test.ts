@@ -7,7 +7,7 @@ import { rectangle } from "../../../src/core/geometry/contour.ts";
 import type { Sheet } from "../../../src/core/layout/layout.ts";
 import { blockEdges } from "../../../src/core/motion/wear/block-edges.ts";
 import { type Stretch, splitByLife } from "../../../src/core/motion/wear/shifts.ts";
-import { splitPrograms } from "../../../src/core/motion/wear/split.ts";
+import { type Part, splitter } from "../../../src/core/motion/wear/split.ts";
 import { wearOf } from "../../../src/core/motion/wear/wear.ts";
 import { readProgram } from "../../../src/core/program/read/read.ts";
 import { writeProgram } from "../../../src/core/program/write/write.ts";
@@ -47,7 +47,7 @@ function program(thickness: number, lengths: readonly number[], tool = ROUTER): 
   return { sheet: sheet(thickness), cutter: tool, rates, blocks };
 }
 
-const lengthsOf = (parts: ReturnType<typeof splitPrograms>["parts"]): readonly number[][] =>
+const lengthsOf = (parts: readonly Part[]): readonly number[][] =>
   parts.map((p) => p.program.blocks.map((b) => Number(b.plate.slice(6))));
 
 describe("shares of a life", () => {
@@ -91,8 +91,13 @@ describe("shares of a life", () => {
 });
 
 describe("programs", () => {
-  const split = (programs: readonly CutProgram[], life: number, used = 0) =>
-    splitPrograms({ programs, lifeMetres: () => life, used: () => used, zero: () => ZERO });
+  const edges = (program: CutProgram) => blockEdges(program, ZERO);
+  const splitting = (life: number, used: number) =>
+    splitter({ lifeMetres: () => life, used: () => used, edges });
+  const split = (programs: readonly CutProgram[], life: number, used = 0) => {
+    const made = splitting(life, used);
+    return { parts: made.split(programs), findings: made.findings() };
+  };
 
   test("four plates of a metre, a life of 2.5: two programs, and the change is told", () => {
     const { parts, findings } = split([program(2, [1000, 1000, 1000, 1000])], 2.5);
@@ -151,7 +156,10 @@ describe("programs", () => {
         fc.double({ min: 0, max: 1.5, noNaN: true }),
         (a, b, life, used) => {
           const programs = [program(2, a), program(3, b)];
-          const { parts } = split(programs, life, used);
+          const { parts, findings } = split(programs, life, used);
+          const later = splitting(life, used);
+          expect(programs.flatMap((p) => later.split([p]))).toEqual(parts);
+          expect(later.findings()).toEqual(findings);
           const blocks = parts.flatMap((p) => p.program.blocks);
           expect(blocks).toEqual(programs.flatMap((p) => p.blocks));
           for (const p of parts) {

@@ -13,7 +13,8 @@ import {
   thicknessOf,
 } from "../../layout/layout.ts";
 import type { Feature } from "../../plate/plate.ts";
-import type { CutProgram, Tab } from "../../toolpath/cut.ts";
+import type { Tab } from "../../toolpath/cut.ts";
+import type { ProgramHead } from "../../toolpath/route.ts";
 import type { JobOrigin } from "../job.ts";
 import type {
   CutterJson,
@@ -27,7 +28,7 @@ import type {
 import type { ReckonedCutter } from "./account/reckon.ts";
 import { massOfPlacement } from "./account/shares.ts";
 import { contourJson, neat, pointJson } from "./contour-json.ts";
-import type { FiledOffcut } from "./offcuts.ts";
+import type { FiledOffcut } from "./laying/offcuts.ts";
 
 export interface SheetExtras {
   readonly tabs: readonly Tab[];
@@ -147,7 +148,7 @@ export type PlainCutter = Pick<
 >;
 
 /** The chip must keep within the band of every sheet that the cutter cuts. */
-export function plainCutter(cutter: Cutter, programs: readonly CutProgram[]): PlainCutter {
+export function plainCutter(cutter: Cutter, programs: readonly ProgramHead[]): PlainCutter {
   const bands = programs
     .filter((p) => p.cutter.name === cutter.name)
     .map((p) => chipBand(cutter, p.trial ?? p.sheet.material));
@@ -168,7 +169,7 @@ export function plainCutter(cutter: Cutter, programs: readonly CutProgram[]): Pl
 
 export function cutterJson(
   cutter: Cutter,
-  programs: readonly CutProgram[],
+  programs: readonly ProgramHead[],
   reckoned: ReckonedCutter,
 ): CutterJson {
   const { chip, ...plain } = plainCutter(cutter, programs);

@@ -20,7 +20,7 @@ import { recognise } from "../../plate/recognise.ts";
 import { type Job, type JobPlate, type JobSheet, sheetOf } from "../job.ts";
 import { keyOf, NO_MEMORY, type PlanMemory } from "../work/memory.ts";
 import { fitted } from "./checking.ts";
-import { withLayouts } from "./hand-layouts.ts";
+import { withLayouts } from "./laying/hand-layouts.ts";
 
 export type ReadFile = (file: string) => Uint8Array | undefined;
 

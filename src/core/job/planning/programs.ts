@@ -10,7 +10,12 @@ import { dialectOf } from "../../program/read/dialect.ts";
 import { readProgram } from "../../program/read/read.ts";
 import { rereadProgram } from "../../program/read/reread.ts";
 import type { Trace } from "../../program/read/trace.ts";
-import { prepareProgram, type WriteContext, type Written } from "../../program/write/write.ts";
+import {
+  type Prepared,
+  prepareProgram,
+  type WriteContext,
+  type Written,
+} from "../../program/write/write.ts";
 import { type Cut, type CutProgram, platesOf } from "../../toolpath/cut.ts";
 import { fileSlug, type Job } from "../job.ts";
 import type { ProgramJson } from "../plan-json.ts";
@@ -30,25 +35,35 @@ export interface Made {
   readonly part: Part;
 }
 
-/** `sheetMade` hears of all programs of a sheet as soon as the last of them is made. */
-export function makePrograms(
-  job: Job,
-  parts: readonly Part[],
-  memory: PlanMemory,
-  sheetMade: (made: readonly Made[]) => void,
-): Made[] {
-  const all: Made[] = [];
-  parts.forEach((part, i) => {
-    const change = changeBefore(parts[i - 1], part);
-    const context = { ...contextFor(job, part.program, i + 1, parts.length), change };
+/** A program read back and timed before the job's others are there: its text lacks what is known late. */
+export interface Draft extends Omit<Made, "written"> {
+  readonly prepared: Prepared;
+  readonly text: string;
+}
+
+export interface Making {
+  /** The next programs, in the order in which they are run. */
+  readonly add: (parts: readonly Part[]) => readonly Draft[];
+  /** All of them, once there are no more. */
+  readonly finish: () => readonly Made[];
+}
+
+export function beginPrograms(job: Job, memory: PlanMemory): Making {
+  const drafts: Draft[] = [];
+  const add = (part: Part): Draft => {
+    const change = changeBefore(drafts.at(-1)?.part, part);
+    const number = drafts.length + 1;
+    const context = { ...contextFor(job, part.program), number, change };
     const { blocks, ...program } = part.program;
     const key = (): string => keyOf(blocks.map(memory.id), { ...part, program }, context);
-    all.push(memory.recall("programs", key, () => makeProgram(part, context, memory)));
-    const onSheet = ({ program }: { readonly program: CutProgram }): boolean =>
-      program.sheet.name === part.program.sheet.name;
-    if (!parts.slice(i + 1).some(onSheet)) sheetMade(all.filter(onSheet));
-  });
-  return all;
+    const draft = memory.recall("programs", key, () => draftProgram(part, context, memory));
+    drafts.push(draft);
+    return draft;
+  };
+  return {
+    add: (parts) => parts.map(add),
+    finish: () => drafts.map((draft) => finishProgram(draft, drafts.length, job, memory)),
+  };
 }
 
 function changeBefore(last: Part | undefined, part: Part): WriteContext["change"] {
@@ -57,38 +72,48 @@ function changeBefore(last: Part | undefined, part: Part): WriteContext["change"
   return part.newCutter ? "worn" : "sheet";
 }
 
-/** The minutes in the head are known once the program has been read and timed; what is kept was read with them. */
-function makeProgram(part: Part, context: WriteContext, memory: PlanMemory): Made {
+/** With a number in the place of each that is not known: the last text is then as long, and hardly read again. */
+function draftProgram(part: Part, context: WriteContext, memory: PlanMemory): Draft {
   const { program } = part;
   const { machine } = context;
-  const dialect = dialectOf(machine);
   const number = String(context.number).padStart(2, "0");
   const mark = program.trial === undefined ? "" : "trial-";
   const file = `${mark}${number}-${fileSlug(program.sheet.name)}-${fileSlug(program.cutter.name)}.nc`;
-  const draft = prepareProgram(program, context);
-  const timeless = draft.text(0);
+  const prepared = prepareProgram(program, context);
+  const text = prepared.text({ minutes: 0, of: context.number });
   // Equal texts get the same trace, by which a proof knows that there is nothing new to prove.
-  const { text, trace, time } = memory.recall(
+  const read = memory.recall(
     "traces",
-    () => keyOf(file, timeless, machine),
+    () => keyOf(file, text, machine),
     () => {
-      const read = readProgram(file, timeless, dialect);
-      const timed = timeOf(read, machine);
-      const whole = draft.text(timed.seconds / 60);
-      const before = { text: timeless, trace: read };
-      return { text: whole, trace: rereadProgram(before, whole, dialect), time: timed };
+      const trace = readProgram(file, text, dialectOf(machine));
+      return { trace, time: timeOf(trace, machine) };
     },
   );
-  const written = { ...draft, text, blockLines: draft.blockLines(time.seconds / 60) };
-  return { file, program, written, trace, time, cutMetres: feedWay(program) / 1000, part };
+  return { file, program, prepared, text, ...read, cutMetres: feedWay(program) / 1000, part };
+}
+
+function finishProgram(
+  { prepared, text: before, ...draft }: Draft,
+  of: number,
+  { machine }: Job,
+  memory: PlanMemory,
+): Made {
+  const late = { minutes: draft.time.seconds / 60, of };
+  const text = prepared.text(late);
+  const trace = memory.recall(
+    "last traces",
+    () => keyOf(memory.id(draft.trace), late),
+    () => rereadProgram({ text: before, trace: draft.trace }, text, dialectOf(machine)),
+  );
+  const written = { ...prepared, text, blockLines: prepared.blockLines(late) };
+  return { ...draft, written, trace };
 }
 
 export function contextFor(
   job: Job,
-  { sheet }: CutProgram,
-  number: number,
-  of: number,
-): WriteContext {
+  { sheet }: Pick<CutProgram, "sheet">,
+): Omit<WriteContext, "number"> {
   return {
     job: job.name,
     machine: job.machine,
@@ -96,8 +121,6 @@ export function contextFor(
     originAt: job.origin.at === "centre" ? "centre" : `${job.origin.at.replace("-", " ")} corner`,
     zAt: job.origin.z,
     zero: programZero(sheet, job.origin),
-    number,
-    of,
   };
 }
 

@@ -3,43 +3,47 @@
  */
 import type { Outcome } from "../../finding/finding.ts";
 import type { SheetLayout } from "../../layout/layout.ts";
-import type { Part } from "../../motion/wear/split.ts";
 import type { CuttingChecks } from "../../proof/checks/cutting.ts";
 import type { Proof, TargetSheet } from "../../proof/proof.ts";
 import { beginSheet, finishSheet, joinProofs, type SheetProof } from "../../proof/prove.ts";
+import type { ProgramHead } from "../../toolpath/route.ts";
 import type { Job } from "../job.ts";
 import { HERE, type Runner } from "../work/errands.ts";
 import { keyOf, type PlanMemory } from "../work/memory.ts";
 import { plainCutter, sheetJson } from "./describe.ts";
-import type { Made } from "./programs.ts";
+import type { Draft, Made } from "./programs.ts";
 import { limitsOf, proofInput, type TargetPlan, targetCutter, targetSheet } from "./target.ts";
 
 /** The checks that follow the stock from cut to cut, where they are made elsewhere. */
 export interface SentChecks {
-  /** A sheet's programs, once all of them are written and read back. */
-  readonly send: (made: readonly Made[]) => void;
+  /** A sheet's programs, once all of them are read back. */
+  readonly send: (drafts: readonly Draft[]) => void;
   /** Absent: they were not sent. */
   readonly fetch: (sheet: string) => CuttingChecks | undefined;
 }
 
-/** What is sent goes through plan.json's form too: a proof is given nothing that is not in the file. */
+/**
+ * What is sent goes through plan.json's form too: a proof is given nothing that is not in the file. `heads` are those of
+ * all the job's programs, as limits come from all of them.
+ */
 export function sentChecks(
   { cutting, origin }: Job,
   layouts: readonly SheetLayout[],
-  parts: readonly Part[],
+  heads: () => readonly ProgramHead[],
   elsewhere: Runner,
 ): SentChecks {
-  const limits = limitsOf({ cutting, programs: parts.map((p) => p.program.rates) });
-  const routed = parts.map((p) => p.program);
   const sent = new Map<string, () => CuttingChecks | undefined>();
-  const send = (made: readonly Made[]): void => {
-    const name = made[0]?.program.sheet.name;
+  const send = (drafts: readonly Draft[]): void => {
+    const name = drafts[0]?.program.sheet.name;
     const layout = layouts.find((l) => l.sheet.name === name);
     if (layout === undefined || elsewhere === HERE) return;
+    const all = heads();
+    const limits = limitsOf({ cutting, programs: all.map((head) => head.rates) });
     const bare = sheetJson({ ...layout, placements: [] }, { tabs: [], origin });
     const sheet = targetSheet(bare, { origin });
-    const programs = made.map(({ file, program, trace }) => {
-      const cutter = targetCutter(plainCutter(program.cutter, routed));
+    // Of the text but for what its head says last: these checks read no comment.
+    const programs = drafts.map(({ file, program, trace }) => {
+      const cutter = targetCutter(plainCutter(program.cutter, all));
       return { file, sheet: sheet.name, cutter, trace };
     });
     sent.set(sheet.name, elsewhere("cutting", { sheet, limits, programs }));

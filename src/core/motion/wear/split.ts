@@ -12,22 +12,19 @@ import type { Cutter } from "../../cutting/cutter.ts";
 import { lifeWeight } from "../../cutting/data/life.ts";
 import { type Finding, type Report, reporter } from "../../finding/finding.ts";
 import { sayMotion } from "../../finding/say-motion.ts";
-import type { Point } from "../../geometry/shape.ts";
-import { type Sheet, thicknessOf } from "../../layout/layout.ts";
+import { thicknessOf } from "../../layout/layout.ts";
 import type { CutProgram } from "../../toolpath/cut.ts";
-import { blockEdges } from "./block-edges.ts";
 import { type Shift, type Stretch, splitByLife } from "./shifts.ts";
 
 const report: Report<typeof sayMotion> = reporter(sayMotion);
 
 export interface SplitInput {
-  readonly programs: readonly CutProgram[];
   /** Metres of edge that a cutter of this name lasts, as of sheets of 2–3 mm. */
   readonly lifeMetres: (cutter: Cutter) => number;
   /** Share of its life that the cutter in use has behind it; 0 for a new one. */
   readonly used: (cutter: Cutter) => number;
-  /** Program X0 Y0 in the sheet frame. */
-  readonly zero: (sheet: Sheet) => Point;
+  /** Metres of plate edge that each block of a program cuts (`blockEdges`). */
+  readonly edges: (program: CutProgram) => readonly number[];
 }
 
 /** A program that one cutter cuts from end to end. */
@@ -40,37 +37,41 @@ export interface Part {
   readonly lifeAfter: number;
 }
 
-export interface Split {
-  readonly parts: readonly Part[];
-  readonly findings: readonly Finding[];
+/** Programs come in the order in which they are run, a sheet's or a whole job's at a time. */
+export interface Splitter {
+  readonly split: (programs: readonly CutProgram[]) => readonly Part[];
+  /** On all that were split. */
+  readonly findings: () => readonly Finding[];
 }
 
-export function splitPrograms(input: SplitInput): Split {
+export function splitter(input: SplitInput): Splitter {
   const parts: Part[] = [];
   const findings: Finding[] = [];
   const used = new Map<string, number>();
   const told = new Set<string>();
-  for (const program of input.programs) {
+  const next = (program: CutProgram): readonly Part[] => {
     const { cutter } = program;
     const life = input.lifeMetres(cutter);
-    const stretches = stretchesOf(program, input.zero(program.sheet));
+    const stretches = stretchesOf(program, input.edges(program));
     const before = used.get(cutter.name) ?? input.used(cutter);
-    const shifts = splitByLife(stretches, life, before);
-    const made = partsOf(program, shifts, before);
+    const made = partsOf(program, splitByLife(stretches, life, before), before);
     parts.push(...made);
     used.set(cutter.name, made.at(-1)?.lifeAfter ?? before);
     for (const f of tooLong(cutter.name, stretches, life)) {
       if (!told.has(f.message)) findings.push(f);
       told.add(f.message);
     }
-  }
-  return { parts, findings: [...changes(parts), ...findings] };
+    return made;
+  };
+  return {
+    split: (programs) => programs.flatMap(next),
+    findings: () => [...changes(parts), ...findings],
+  };
 }
 
 /** Metres in the measure of life figures. */
-function stretchesOf(program: CutProgram, zero: Point): readonly Stretch[] {
+function stretchesOf(program: CutProgram, edges: readonly number[]): readonly Stretch[] {
   const weight = lifeWeight(thicknessOf(program.sheet));
-  const edges = blockEdges(program, zero);
   return program.blocks.map(({ plate, copy }, i) => ({
     name: plate,
     copy,

@@ -21,7 +21,7 @@ const WALK = 1500;
 export function writeBorder(
   sheet: Sheet,
   cuts: Box | undefined,
-  { trial, ...context }: Omit<WriteContext, "number" | "of"> & Pick<CutProgram, "trial">,
+  { trial, ...context }: Omit<WriteContext, "number"> & Pick<CutProgram, "trial">,
 ): string {
   const { machine, options } = context;
   const z = context.zAt === "spoilboard" ? -thicknessOf(sheet) : 0;

@@ -9,7 +9,7 @@ import { type Sheet, thicknessOf } from "../../layout/layout.ts";
 import { type CutProgram, platesOf } from "../../toolpath/cut.ts";
 import { opening } from "./frame.ts";
 import { comment, number } from "./words.ts";
-import type { WriteContext } from "./write.ts";
+import type { Late, WriteContext } from "./write.ts";
 
 /** Where the cutter's centre comes, program frame. */
 export interface Reach {
@@ -21,7 +21,7 @@ export interface Reach {
 
 const d = (value: number): string => number(value, 2);
 
-export function headOf(program: CutProgram, context: WriteContext, reach: Reach): string[] {
+export function headOf(program: CutProgram, context: WriteContext & Late, reach: Reach): string[] {
   const { machine, options, minutes } = context;
   const { sheet, cutter, rates, blocks } = program;
   const through = thicknessOf(sheet) + options.throughDepth;

@@ -22,13 +22,18 @@ export interface WriteContext {
   readonly zAt: "sheet-top" | "spoilboard";
   /** Program X0 Y0 in the sheet frame, mm. */
   readonly zero: { readonly x: number; readonly y: number };
-  /** Counted from 1, and of how many. */
+  /** Counted from 1. */
   readonly number: number;
-  readonly of: number;
   /** What is new since the program before: absent, the sheet; a cutter; a fresh one for a worn one. */
   readonly change?: "sheet" | "cutter" | "worn" | undefined;
+}
+
+/** What the head says, though it is known only after the program has been made. */
+export interface Late {
   /** Known once the program has been read back and timed. */
   readonly minutes?: number | undefined;
+  /** How many programs the job has: known once all its sheets are routed. */
+  readonly of: number;
 }
 
 export interface Written {
@@ -42,16 +47,15 @@ export interface Written {
   readonly blockLines: readonly number[];
 }
 
-/** A program but for its minutes, which are known once it has been read and timed. */
+/** A program but for what is known late. */
 export interface Prepared extends Omit<Written, "text" | "blockLines"> {
-  text(minutes?: number): string;
-  blockLines(minutes?: number): readonly number[];
+  text(late: Late): string;
+  blockLines(late: Late): readonly number[];
 }
 
-export function writeProgram(program: CutProgram, context: WriteContext): Written {
-  const { minutes } = context;
+export function writeProgram(program: CutProgram, context: WriteContext & Late): Written {
   const { text, blockLines, ...rest } = prepareProgram(program, context);
-  return { ...rest, text: text(minutes), blockLines: blockLines(minutes) };
+  return { ...rest, text: text(context), blockLines: blockLines(context) };
 }
 
 export function prepareProgram(program: CutProgram, context: WriteContext): Prepared {
@@ -59,13 +63,13 @@ export function prepareProgram(program: CutProgram, context: WriteContext): Prep
   const lines = body.text.join("\n");
   const { box, lowest } = body;
   const clearance = context.options.clearance - zeroZ(program, context);
-  const head = (minutes: number | undefined): string[] =>
-    headOf(program, { ...context, minutes }, { box, lowest, clearance });
+  const head = ({ minutes, of }: Late): string[] =>
+    headOf(program, { ...context, minutes, of }, { box, lowest, clearance });
   return {
     // A controller without comments gets no head, and no empty line in its place.
-    text: (minutes) => `${[...head(minutes), lines].join("\n")}\n`,
-    blockLines: (minutes) => {
-      const before = head(minutes).length;
+    text: (late) => `${[...head(late), lines].join("\n")}\n`,
+    blockLines: (late) => {
+      const before = head(late).length;
       return starts.map((n) => before + n + 1);
     },
     blocks: body.blocks,

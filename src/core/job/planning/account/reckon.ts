@@ -10,6 +10,7 @@ import type { Cutter } from "../../../cutting/cutter.ts";
 import { type SheetLayout, thicknessOf } from "../../../layout/layout.ts";
 import { splitByLine } from "../../../motion/by-plate.ts";
 import type { TraceTime } from "../../../motion/time.ts";
+import { blockEdges } from "../../../motion/wear/block-edges.ts";
 import type { Feedback } from "../../../motion/wear/feedback.ts";
 import type { SplitInput } from "../../../motion/wear/split.ts";
 import { lifeFor, type WearOptions, wearOf } from "../../../motion/wear/wear.ts";
@@ -17,6 +18,7 @@ import type { Trace } from "../../../program/read/trace.ts";
 import { type CutProgram, platesOf } from "../../../toolpath/cut.ts";
 import type { Job } from "../../job.ts";
 import type { CutterJson, EstimateJson, ProgramJson } from "../../plan-json.ts";
+import { keyOf, NO_MEMORY, type PlanMemory } from "../../work/memory.ts";
 import { programZero } from "../describe.ts";
 import { shareOut, type Worn } from "./shares.ts";
 
@@ -76,15 +78,19 @@ export type ReckonedCutter = Fields<
 
 /** What splitting the routed programs needs to know of the job. */
 export function splitInput(
-  job: Job,
-  programs: readonly CutProgram[],
+  { origin }: Job,
   feedback: Feedback,
+  { recall, id }: PlanMemory = NO_MEMORY,
 ): SplitInput {
   return {
-    programs,
     lifeMetres: (cutter) => lifeOfCutter(cutter, feedback),
     used: (cutter) => usedBefore(cutter, feedback),
-    zero: (sheet) => programZero(sheet, job.origin),
+    edges: (program) =>
+      recall(
+        "edges",
+        () => keyOf(id(program), origin),
+        () => blockEdges(program, programZero(program.sheet, origin)),
+      ),
   };
 }
 

@@ -1,12 +1,12 @@
 /**
  * How the layout's search is asked for, and what the plan says of it.
  */
-import type { Finding } from "../../finding/finding.ts";
-import { reporter } from "../../finding/finding.ts";
-import { sayLayout } from "../../finding/say-layout.ts";
-import type { Effort, SearchOptions } from "../../layout/search/sheets/effort.ts";
-import { QUICK_STEPS } from "../../toolpath/order.ts";
-import type { SearchJson } from "../plan-json.ts";
+import type { Finding } from "../../../finding/finding.ts";
+import { reporter } from "../../../finding/finding.ts";
+import { sayLayout } from "../../../finding/say-layout.ts";
+import type { Effort, SearchOptions } from "../../../layout/search/sheets/effort.ts";
+import { QUICK_STEPS } from "../../../toolpath/order.ts";
+import type { SearchJson } from "../../plan-json.ts";
 
 export interface LayoutWish {
   readonly effort?: Effort | undefined;

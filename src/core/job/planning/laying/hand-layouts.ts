@@ -1,11 +1,11 @@
 /** Layouts by hand that the job names for its sheets: their plates get the places that they show. */
-import { type Finding, type Outcome, reporter } from "../../finding/finding.ts";
-import { sayPlan } from "../../finding/say-plan.ts";
-import type { Sheet } from "../../layout/layout.ts";
-import { withDrawnPlaces } from "../../layout/read-back/drawn-places.ts";
-import type { PlateOrder } from "../../layout/riders.ts";
-import type { Job } from "../job.ts";
-import type { ReadFile } from "./gather.ts";
+import { type Finding, type Outcome, reporter } from "../../../finding/finding.ts";
+import { sayPlan } from "../../../finding/say-plan.ts";
+import type { Sheet } from "../../../layout/layout.ts";
+import { withDrawnPlaces } from "../../../layout/read-back/drawn-places.ts";
+import type { PlateOrder } from "../../../layout/riders.ts";
+import type { Job } from "../../job.ts";
+import type { ReadFile } from "../gather.ts";
 
 const report = reporter(sayPlan);
 

@@ -1,13 +1,13 @@
 /**
  * Offcuts of a plan's sheets, each with the name of its drawing.
  */
-import { effectiveDiameter } from "../../cutting/cutter.ts";
-import type { SheetLayout } from "../../layout/layout.ts";
-import { cutSheetOf, type Offcut } from "../../layout/offcut/offcut.ts";
-import { offcutDxf } from "../../layout/offcut/offcut-dxf.ts";
-import { fileSlug, type Job } from "../job.ts";
-import type { Runner } from "../work/errands.ts";
-import { keyOf, type PlanMemory } from "../work/memory.ts";
+import { effectiveDiameter } from "../../../cutting/cutter.ts";
+import type { SheetLayout } from "../../../layout/layout.ts";
+import { cutSheetOf, type Offcut } from "../../../layout/offcut/offcut.ts";
+import { offcutDxf } from "../../../layout/offcut/offcut-dxf.ts";
+import { fileSlug, type Job } from "../../job.ts";
+import type { Runner } from "../../work/errands.ts";
+import { keyOf, type PlanMemory } from "../../work/memory.ts";
 
 export interface FiledOffcut {
   readonly file: string;
