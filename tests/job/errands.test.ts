@@ -62,5 +62,6 @@ test.each(Object.entries(JOBS))("%s", (_name, read) => {
   for (const list of [sent, fetched]) {
     expect(list.filter((kind) => kind === "cutting")).toHaveLength(sheets);
     expect(list.filter((kind) => kind === "offcuts")).toHaveLength(sheets);
+    expect(list.filter((kind) => kind === "search")).toHaveLength(sheets - 1);
   }
 });

@@ -6,12 +6,11 @@
  * as findings, and a finding of severity `stop` means that no file is made.
  */
 import { runChecks, unusedOverrides, withoutToldTwice } from "../check/run.ts";
-import { type Cutter, effectiveDiameter, type TrialMaterial } from "../cutting/cutter.ts";
-import { type Finding, type Outcome, stops } from "../finding/finding.ts";
+import type { TrialMaterial } from "../cutting/cutter.ts";
+import { type Finding, stops } from "../finding/finding.ts";
 import { beginJobSheet } from "../jobsheet/sheet.ts";
 import type { SheetLayout } from "../layout/layout.ts";
 import { layoutDxf, layoutSvg } from "../layout/picture.ts";
-import { layPlates } from "../layout/place.ts";
 import { type Feedback, NO_FEEDBACK } from "../motion/wear/feedback.ts";
 import { writeBorder } from "../program/write/border.ts";
 import type { CutProgram, Routed } from "../toolpath/cut.ts";
@@ -22,8 +21,9 @@ import { checkInput, fitsJson } from "./planning/checking.ts";
 import { cutSheets } from "./planning/cutting.ts";
 import { cutterJson, sheetJson, withOffcuts } from "./planning/describe.ts";
 import { type Gathered, gather, type ReadFile } from "./planning/gather.ts";
+import { beginLaying } from "./planning/laying/laying.ts";
 import { type FiledOffcut, offcutFile, offcutsFor } from "./planning/laying/offcuts.ts";
-import { type LayoutWish, orderSteps, searching } from "./planning/laying/search.ts";
+import { type LayoutWish, orderSteps } from "./planning/laying/search.ts";
 import { contextFor, cutBox, type Made, programJson } from "./planning/programs.ts";
 import { beginProof } from "./planning/proving.ts";
 import { borderFindings, slowedFindings } from "./planning/served.ts";
@@ -73,12 +73,13 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   const gathered = gather(job, read, memory);
   findings.push(...gathered.findings);
   if (stops(findings)) return stop();
+  const lay = beginLaying(job, gathered, { layout: hooks.layout, memory, elsewhere, say });
   say("checking");
   findings.push(...checked(job, gathered, undefined, memory));
   if (stops(findings)) return stop();
 
   say("laying out");
-  const laid = layOut(job, gathered, hooks, say);
+  const laid = lay();
   const layouts = laid.value;
   hooks.laid?.(layouts.map((layout) => sheetJson(layout, { tabs: [], origin: job.origin })));
   findings.push(...laid.findings, ...checked(job, gathered, layouts, memory));
@@ -147,42 +148,6 @@ function checked(
   const laid = layouts === undefined ? undefined : id(layouts);
   const key = (): string => keyOf(id(gathered), laid, cutters, machine, cutting, props, checks);
   return recall("checks", key, () => runChecks(checkInput(job, gathered, layouts), checks));
-}
-
-interface LaidOut extends Outcome<readonly SheetLayout[]> {
-  readonly search: SearchJson;
-}
-
-function layOut(
-  job: Job,
-  { sheets, orders }: Gathered,
-  { layout: wish = {}, memory = NO_MEMORY }: PlanHooks,
-  say: (stage: string) => void,
-): LaidOut {
-  const widestCutter = Math.max(...job.cutters.filter(goesRound).map(effectiveDiameter), 0);
-  const search = searching(wish, say);
-  const lay = (): LaidOut => {
-    const laid = layPlates({ sheets, plates: orders, widestCutter, search: search.options });
-    return {
-      value: laid.value,
-      findings: [...laid.findings, ...search.findings()],
-      search: search.json(),
-    };
-  };
-  const key = (): string =>
-    keyOf(
-      sheets,
-      orders.map(({ plate, ...order }) => [memory.id(plate), order]),
-      widestCutter,
-      wish.effort,
-      wish.seed,
-    );
-  // What a clock cut short might come out better the next time.
-  return memory.recall("layout", key, lay, (made) => !made.search.endedEarly);
-}
-
-function goesRound(cutter: Cutter): boolean {
-  return cutter.kind !== "drill";
 }
 
 interface Programs {

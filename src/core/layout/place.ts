@@ -11,7 +11,7 @@ import type { Finding, Outcome } from "../finding/finding.ts";
 import { reporter } from "../finding/finding.ts";
 import { sayLayout } from "../finding/say-layout.ts";
 import { signedArea } from "../geometry/contour.ts";
-import { fixedSpots, type Nested } from "./fixed.ts";
+import { type FixedSpots, fixedSpots, type Nested } from "./fixed.ts";
 import type { Placement, Sheet, SheetLayout } from "./layout.ts";
 import { pack, type Spot, turnedOutlines } from "./pack.ts";
 import { placementOf } from "./placed.ts";
@@ -19,7 +19,7 @@ import { type Item, itemsOf, type PlateOrder } from "./riders.ts";
 import { type Room, roomOf, sizeOf } from "./room.ts";
 import { type SearchOptions, stepsFor } from "./search/sheets/effort.ts";
 import { sheetNeeded } from "./search/sheets/needed.ts";
-import { searchSheets } from "./search/sheets/search.ts";
+import { type SheetTask, searchSheets } from "./search/sheets/search.ts";
 import { rowsOn, type SheetsFound } from "./search/sheets/start.ts";
 
 export interface LayInput {
@@ -29,7 +29,12 @@ export interface LayInput {
   readonly widestCutter: number;
   /** Search beyond rows and boxes. */
   readonly search?: SearchOptions | undefined;
+  /** Has searches made elsewhere meanwhile; absent: each is made here when its places are wanted. */
+  readonly starting?: StartSearch | undefined;
 }
+
+/** Starts a search; what comes back waits for its places. */
+export type StartSearch = (task: SheetTask) => () => SheetsFound;
 
 const report = reporter(sayLayout);
 
@@ -44,6 +49,11 @@ export function leastGap(widestCutter: number): number {
 }
 
 export function layPlates(input: LayInput): Outcome<SheetLayout[]> {
+  return beginLayout(input)();
+}
+
+/** Starts the searches of all kinds of sheets; what comes back waits for them. */
+export function beginLayout(input: LayInput): () => Outcome<SheetLayout[]> {
   const names = new Set(input.sheets.map((s) => s.name));
   const findings: Finding[] = input.plates
     .filter((order) => !names.has(order.sheet))
@@ -57,13 +67,17 @@ export function layPlates(input: LayInput): Outcome<SheetLayout[]> {
   );
   const free = lots.map((lot) => lot.filter((item) => item.place === undefined));
   const searches = sharedOut(input.search, free);
-  const value = input.sheets.flatMap((sheet, i) => {
+  const begun = input.sheets.map((sheet, i) => {
     const own = { ...input, search: searches[i] };
-    const laid = laySheets(roomOf(sheet, input.widestCutter), lots[i] ?? [], own);
-    findings.push(...laid.findings);
-    return laid.value;
+    return beginSheets(roomOf(sheet, input.widestCutter), lots[i] ?? [], own);
   });
-  return { value, findings };
+  return () => {
+    const laid = begun.map((finish) => finish());
+    return {
+      value: laid.flatMap((l) => l.value),
+      findings: [...findings, ...laid.flatMap((l) => l.findings)],
+    };
+  };
 }
 
 /**
@@ -82,11 +96,29 @@ function sharedOut(
   return different.map((n) => ({ ...search, steps: Math.ceil((steps * n) / Math.max(1, all)) }));
 }
 
+/** What goes on the sheets of one kind. */
+interface Lot {
+  readonly room: Room;
+  /** Without a fixed place. */
+  readonly free: readonly Item[];
+  readonly fixed: FixedSpots;
+}
+
 /** The sheets of one kind that are used, the first in any case. */
-function laySheets(room: Room, items: readonly Item[], input: LayInput): Outcome<SheetLayout[]> {
+function beginSheets(
+  room: Room,
+  items: readonly Item[],
+  input: LayInput,
+): () => Outcome<SheetLayout[]> {
   const fixed = fixedSpots(room, items, input.widestCutter);
-  const free = items.filter((item) => item.place === undefined);
-  const { laid, findings } = packWithWebs(room, free, fixed.spots, input);
+  const lot = { room, free: items.filter((item) => item.place === undefined), fixed };
+  const roomy = layWith(webGap(input.widestCutter), lot, input);
+  return () => finishSheets(lot, roomy(), input);
+}
+
+function finishSheets(lot: Lot, roomy: SheetsFound, input: LayInput): Outcome<SheetLayout[]> {
+  const { room, free, fixed } = lot;
+  const { laid, findings } = withWebs(lot, roomy, input);
   const sheets = [laid.sheets[0] ?? [], ...laid.sheets.slice(1)];
   return {
     value: sheets.map((spots, n) => {
@@ -109,35 +141,35 @@ function copyOf(sheet: Sheet, n: number, sheets: readonly Sheet[]): Sheet {
 /** Places by rows alone, or by the search that starts from them. */
 function layWith(
   gap: number,
-  room: Room,
-  items: readonly Item[],
-  fixed: readonly Spot[],
-  { search, widestCutter }: LayInput,
-): SheetsFound {
-  const task = { room, items, fixed, leastGap: gap, copies: room.sheet.count ?? 1 };
+  { room, free, fixed }: Lot,
+  { search, widestCutter, starting = here }: LayInput,
+): () => SheetsFound {
+  const copies = room.sheet.count ?? 1;
+  const task = { room, items: free, fixed: fixed.spots, leastGap: gap, copies };
   return search === undefined
-    ? rowsOn(task)
-    : searchSheets({ ...task, widestCutter, options: search });
+    ? () => rowsOn(task)
+    : starting({ ...task, widestCutter, options: search });
 }
 
-/** With sound webs between all plates if they fit so, else with the gaps that were asked for. */
-function packWithWebs(
-  room: Room,
-  free: readonly Item[],
-  fixed: readonly Spot[],
+const here: StartSearch = (task) => () => searchSheets(task);
+
+/** With sound webs between all plates, as in `roomy`, if they fit so, else with the gaps that were asked for. */
+function withWebs(
+  lot: Lot,
+  roomy: SheetsFound,
   input: LayInput,
 ): { laid: SheetsFound; findings: Finding[] } {
+  const { room, free } = lot;
   const wanted = webGap(input.widestCutter);
-  const laid = layWith(wanted, room, free, fixed, input);
   const raised = free.filter((item) => item.gap < wanted - 1e-9);
-  if (laid.missing.length === 0 || raised.length === 0) {
-    const several = laid.sheets.flat().length > 1;
-    return { laid, findings: several ? raisedGaps(room, raised, wanted) : [] };
+  if (roomy.missing.length === 0 || raised.length === 0) {
+    const several = roomy.sheets.flat().length > 1;
+    return { laid: roomy, findings: several ? raisedGaps(room, raised, wanted) : [] };
   }
   const least = leastGap(input.widestCutter);
-  const tighter = layWith(least, room, free, fixed, input);
-  if (tighter.missing.length >= laid.missing.length) {
-    return { laid, findings: raisedGaps(room, raised, wanted) };
+  const tighter = layWith(least, lot, { ...input, starting: here })();
+  if (tighter.missing.length >= roomy.missing.length) {
+    return { laid: roomy, findings: raisedGaps(room, raised, wanted) };
   }
   const used = Math.max(least, Math.min(...raised.map((item) => item.gap)));
   const data = { sheet: room.sheet.name, used, wanted };

@@ -10,10 +10,16 @@ import {
   type OffcutOptions,
   offcutsOf,
 } from "../../layout/offcut/offcut.ts";
+import { type SentFound, type SentSearch, searchSent } from "../../layout/search/sheets/sent.ts";
 import type { CuttingChecks, CuttingInput } from "../../proof/checks/cutting.ts";
 import { cuttingOf } from "../../proof/prove.ts";
 
 export interface Errands {
+  /** Places on the sheets of one kind. */
+  readonly search: {
+    readonly asks: SentSearch;
+    readonly answers: SentFound;
+  };
   readonly offcuts: {
     readonly asks: CutSheet & { readonly options: OffcutOptions };
     readonly answers: readonly Offcut[];
@@ -34,6 +40,7 @@ export type Runner = <K extends ErrandKind>(
 ) => () => Errands[K]["answers"];
 
 const DOING: { readonly [K in ErrandKind]: (asks: Errands[K]["asks"]) => Errands[K]["answers"] } = {
+  search: searchSent,
   offcuts: ({ options, ...cut }) => offcutsOf(cut, options),
   cutting: cuttingOf,
 };

@@ -1,0 +1,79 @@
+/**
+ * Plates on sheets, as the job wants them. Sheets of one kind do not wait for those of another: with a second thread, the
+ * first kind's search is made here and the others' there, begun before the plates are checked.
+ */
+import { type Cutter, effectiveDiameter } from "../../../cutting/cutter.ts";
+import type { Outcome } from "../../../finding/finding.ts";
+import type { SheetLayout } from "../../../layout/layout.ts";
+import { beginLayout, type StartSearch } from "../../../layout/place.ts";
+import { type SheetTask, searchSheets } from "../../../layout/search/sheets/search.ts";
+import { foundAgain, sendable } from "../../../layout/search/sheets/sent.ts";
+import type { Job } from "../../job.ts";
+import type { SearchJson } from "../../plan-json.ts";
+import { HERE, type Runner } from "../../work/errands.ts";
+import { keyOf, type PlanMemory } from "../../work/memory.ts";
+import type { Gathered } from "../gather.ts";
+import { type LayoutWish, searching } from "./search.ts";
+
+export interface LaidOut extends Outcome<readonly SheetLayout[]> {
+  readonly search: SearchJson;
+}
+
+export interface LayHow {
+  readonly layout?: LayoutWish | undefined;
+  readonly memory: PlanMemory;
+  readonly elsewhere: Runner;
+  readonly say: (stage: string) => void;
+}
+
+/** What comes back waits for the layout. */
+export function beginLaying(
+  job: Job,
+  { sheets, orders }: Gathered,
+  { layout: wish = {}, memory, elsewhere, say }: LayHow,
+): () => LaidOut {
+  const widestCutter = Math.max(...job.cutters.filter(goesRound).map(effectiveDiameter), 0);
+  const search = searching(wish, say);
+  const begin = (): (() => LaidOut) => {
+    const starting = startingFor(elsewhere);
+    const { options } = search;
+    const lay = beginLayout({ sheets, plates: orders, widestCutter, search: options, starting });
+    return () => {
+      const { value, findings } = lay();
+      return { value, findings: [...findings, ...search.findings()], search: search.json() };
+    };
+  };
+  // Where all is done here, not before it is known that it has to be done.
+  const begun = elsewhere === HERE ? undefined : begin();
+  const key = (): string =>
+    keyOf(
+      sheets,
+      orders.map(({ plate, ...order }) => [memory.id(plate), order]),
+      widestCutter,
+      wish.effort,
+      wish.seed,
+    );
+  // What a clock cut short might come out better the next time.
+  const lasting = (made: LaidOut): boolean => !made.search.endedEarly;
+  return () => memory.recall("layout", key, () => (begun ?? begin())(), lasting);
+}
+
+function goesRound(cutter: Cutter): boolean {
+  return cutter.kind !== "drill";
+}
+
+/** One search stays here, and so does each that takes long: those tell how far they are, and end when they are told to. */
+function startingFor(elsewhere: Runner): StartSearch {
+  const here = (task: SheetTask) => () => searchSheets(task);
+  let stays = true;
+  return (task) => {
+    if (elsewhere === HERE || task.options.effort !== "quick") return here(task);
+    if (task.items.length === 0 || stays) {
+      stays &&= task.items.length === 0;
+      return here(task);
+    }
+    const sent = sendable(task);
+    const fetch = elsewhere("search", sent);
+    return () => foundAgain(sent, fetch());
+  };
+}
