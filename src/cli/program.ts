@@ -99,8 +99,12 @@ function addPlan(program: Command, io: Io, finish: Finish): void {
     .option("--seed <n>", SEED_HELP, wholeNumber)
     .addHelpText("after", example("weftcut plan my-job/job.yaml --out my-job/out"))
     .action(async (job, options) => {
-      const { plan } = await import("./commands/plan.ts");
-      finish(await plan(io, job, options));
+      const { withHelper } = await import("./elsewhere/thread.ts");
+      const code = await withHelper(async (helper) => {
+        const { plan } = await import("./commands/plan.ts");
+        return plan(io, job, options, helper);
+      });
+      finish(code);
     });
   program
     .command("check")
@@ -111,8 +115,12 @@ function addPlan(program: Command, io: Io, finish: Finish): void {
     .option("--seed <n>", SEED_HELP, wholeNumber)
     .addHelpText("after", example("weftcut check my-job/job.yaml"))
     .action(async (job, options) => {
-      const { check } = await import("./commands/plan.ts");
-      finish(await check(io, job, options));
+      const { withHelper } = await import("./elsewhere/thread.ts");
+      const code = await withHelper(async (helper) => {
+        const { check } = await import("./commands/plan.ts");
+        return check(io, job, options, helper);
+      });
+      finish(code);
     });
 }
 

@@ -3,7 +3,8 @@ import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { expect, test, vi } from "vitest";
-import { helperThread } from "../../src/cli/elsewhere/runner.ts";
+import { runnerOn } from "../../src/cli/elsewhere/runner.ts";
+import { startHelper } from "../../src/cli/elsewhere/thread.ts";
 import { rectangle } from "../../src/core/geometry/contour.ts";
 import { HERE } from "../../src/core/job/work/errands.ts";
 import type { Sheet } from "../../src/core/layout/layout.ts";
@@ -48,13 +49,13 @@ port.on("message", ({ number }) => {
 
 async function answerOf(text: string): Promise<unknown> {
   const folder = tempFolder({ "helper.js": text, "package.json": '{"type":"module"}' });
-  const helper = helperThread(pathToFileURL(join(folder, "helper.js")));
+  const helper = startHelper(pathToFileURL(join(folder, "helper.js")));
   try {
-    const fetch = helper.run("offcuts", asks);
+    const fetch = runnerOn(helper)("offcuts", asks);
     if (text.includes("taken")) await vi.waitUntil(() => existsSync(join(folder, "taken")), 20_000);
     return fetch();
   } finally {
-    helper.end();
+    helper?.end();
   }
 }
 
@@ -75,6 +76,6 @@ test("an answer is taken for its own errand, whatever comes before it", async ()
 });
 
 test("from source all is done here", () => {
-  const helper = helperThread(new URL("../../src/cli/elsewhere/helper.ts", import.meta.url));
-  expect(helper.run).toBe(HERE);
+  expect(startHelper()).toBeUndefined();
+  expect(runnerOn(undefined)).toBe(HERE);
 });

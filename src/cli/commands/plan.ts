@@ -5,7 +5,8 @@ import { withJobPlaces } from "../../core/job/job-places.ts";
 import type { Planned } from "../../core/job/plan.ts";
 import type { PlanJson, SheetJson } from "../../core/job/plan-json.ts";
 import type { Effort } from "../../core/layout/search/sheets/effort.ts";
-import { helperThread } from "../elsewhere/runner.ts";
+import { runnerOn } from "../elsewhere/runner.ts";
+import type { Helper } from "../elsewhere/thread.ts";
 import { EXIT, type ExitCode, type Io, printJson } from "../io.ts";
 import { type LoadedJob, loadJob } from "../load-job.ts";
 import { countsOf, printFindings, type Sources } from "../print-findings.ts";
@@ -26,11 +27,16 @@ export interface PlanOptions extends SearchChoice {
   readonly json?: boolean;
 }
 
-export async function plan(io: Io, path: string, options: PlanOptions): Promise<ExitCode> {
+export async function plan(
+  io: Io,
+  path: string,
+  options: PlanOptions,
+  helper?: Helper,
+): Promise<ExitCode> {
   const inTheWay = outFinding(options.out, options.force === true);
   if (inTheWay !== undefined) return refuse(io, inTheWay, options);
   const loaded = loadJob(path);
-  const planned = await workOut(io, loaded, options, options);
+  const planned = await workOut(io, loaded, options, helper, options);
   const findings = planned?.findings ?? loaded.findings;
   const code = codeOf(findings, loaded);
   const plan = planned?.plan;
@@ -79,9 +85,10 @@ export async function check(
   io: Io,
   path: string,
   options: SearchChoice & { readonly json?: boolean },
+  helper?: Helper,
 ): Promise<ExitCode> {
   const loaded = loadJob(path);
-  const planned = await workOut(io, loaded, options);
+  const planned = await workOut(io, loaded, options, helper);
   const findings = planned?.findings ?? loaded.findings;
   if (options.json === true) printJson(io, { findings });
   else {
@@ -113,18 +120,15 @@ function sourcesOf(
   };
 }
 
-/** Beside this module once both are compiled. */
-const HELPER = new URL("helper.js", import.meta.url);
-
 /** What the job file's reader said comes first; a plan's findings do not hold it. */
 async function workOut(
   io: Io,
   { job, findings, beside, ledger }: LoadedJob,
   { effort = "quick", seed }: SearchChoice,
+  helper: Helper | undefined,
   { keepUnproven = false, trial = false }: Pick<PlanOptions, "keepUnproven" | "trial"> = {},
 ): Promise<Planned | undefined> {
   if (job === undefined) return undefined;
-  const elsewhere = helperThread(HELPER);
   // Not before it is needed: a job that cannot be read is answered in half the time.
   const { planJob } = await import("../../core/job/plan.ts");
   const { searchCeiling } = await import("../../core/job/planning/laying/search.ts");
@@ -142,14 +146,9 @@ async function workOut(
     feedback,
     layout,
     trial: trial ? ("hardboard" as const) : undefined,
-    elsewhere: elsewhere.run,
+    elsewhere: runnerOn(helper),
   };
-  let planned: Planned;
-  try {
-    planned = planJob(job, beside.read, hooks);
-  } finally {
-    elsewhere.end();
-  }
+  const planned = planJob(job, beside.read, hooks);
   if (io.watched) io.err("\r\u001b[K");
   const said = [...findings, ...(opened?.findings ?? [])];
   return { ...planned, findings: [...said, ...withJobPlaces(planned.findings, job)] };

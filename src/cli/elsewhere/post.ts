@@ -10,7 +10,7 @@ import type { ErrandKind, Errands } from "../../core/job/work/errands.ts";
 export const WAITING = 0;
 export const TAKEN = 1;
 
-/** Errands of one plan: two for each sheet; beyond, they are done here. */
+/** Errands of one plan: three for each sheet; beyond, they are done here. */
 export const MOST_ERRANDS = 4096;
 
 export interface HelperData {
