@@ -60,7 +60,7 @@ test.each(Object.entries(JOBS))("%s", (_name, read) => {
   const sheets = here.plan?.sheets.length ?? 0;
   expect(sheets).toBeGreaterThan(0);
   for (const list of [sent, fetched]) {
-    expect(list.filter((kind) => kind === "cutting")).toHaveLength(sheets);
+    expect(list.filter((kind) => kind === "moves")).toHaveLength(sheets);
     expect(list.filter((kind) => kind === "offcuts")).toHaveLength(sheets);
     expect(list.filter((kind) => kind === "search")).toHaveLength(sheets - 1);
   }

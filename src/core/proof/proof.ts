@@ -80,12 +80,20 @@ export interface ProofProgram {
   readonly trace: Trace;
 }
 
-export interface ProofInput {
+/** What is the same for all sheets of a job. */
+export interface ProofSetting {
   readonly machine: Machine;
-  readonly sheets: readonly TargetSheet[];
   readonly limits: TargetLimits;
   /** In the order in which they are run. */
   readonly programs: readonly ProofProgram[];
+}
+
+export interface ProofInput extends ProofSetting {
+  readonly sheets: readonly TargetSheet[];
+}
+
+export interface SheetInput extends ProofSetting {
+  readonly sheet: TargetSheet;
 }
 
 export interface ProofCheck {

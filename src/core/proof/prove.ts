@@ -17,21 +17,16 @@
 
 import type { Finding, Outcome } from "../finding/finding.ts";
 import { isProofCode, reportProof } from "../finding/say-proof.ts";
-import { bounds } from "../geometry/contour.ts";
 import { type ContourChecks, checkContours, TAB_ROOM } from "./checks/contours.ts";
-import { type CuttingChecks, type CuttingInput, checkCutting } from "./checks/cutting.ts";
-import { checkJoin } from "./checks/join.ts";
-import { checkLowRapids } from "./checks/low-rapid.ts";
-import { checkMotion } from "./checks/motion.ts";
-import { checkOrder } from "./checks/order.ts";
-import { checkOvercut } from "./checks/overcut.ts";
+import { checkJoin, type JoinChecks } from "./checks/join.ts";
 import { checkProfile } from "./checks/profile.ts";
 import { checkOf, mostOf, offer, type Worst } from "./checks/worst.ts";
-import type { Proof, ProofCheck, ProofInput, TargetSheet } from "./proof.ts";
+import { boxOf, checkMoves, type Moves, type MovesChecks, movesOf } from "./moves.ts";
+import type { Proof, ProofCheck, ProofInput, SheetInput, TargetSheet } from "./proof.ts";
 import { type Curve, distanceToPoint } from "./removal/curve.ts";
 import { newLevels } from "./removal/level.ts";
-import { type Stroke, strokesOf } from "./removal/stroke.ts";
-import { nearestWall, type Target, targetOf } from "./target.ts";
+import type { Stroke } from "./removal/stroke.ts";
+import { nearestWall, type Target } from "./target.ts";
 
 /** What is known of one sheet. */
 export interface SheetProof {
@@ -40,14 +35,17 @@ export interface SheetProof {
   readonly contours: ContourChecks | undefined;
 }
 
-/** A sheet with all checks made but those that follow the stock from cut to cut. */
-export interface BegunProof {
-  readonly input: ProofInput;
-  readonly target: Target;
-  readonly strokes: readonly Stroke[];
-  /** Of the strokes that cut, the last one on each way, last first. */
-  readonly cuts: readonly Stroke[];
-  readonly result: SheetProof;
+/** A sheet with the checks made on the text and on what is left at the end; those on its moves are still missing. */
+export interface BegunProof extends Moves {
+  /** On how the programs are written. */
+  readonly text: readonly Worst[];
+  /** Absent where nothing moves. */
+  readonly end: EndChecks | undefined;
+}
+
+interface EndChecks {
+  readonly contours: ContourChecks;
+  readonly join: JoinChecks;
 }
 
 export function prove(input: ProofInput): Outcome<Proof> {
@@ -80,79 +78,54 @@ export function joinProofs(input: ProofInput, results: readonly SheetProof[]): O
   return { value: proof, findings: checks.filter((c) => !c.passed).map(findingOf) };
 }
 
-export function beginSheet(input: ProofInput, sheet: TargetSheet): BegunProof {
-  const target = targetOf(sheet);
-  const strokes = strokesOn(input, sheet);
-  const cuts = lastCuts(strokes);
-  const worsts: Worst[] = [];
-  input.programs.forEach((program, i) => {
-    if (program.sheet !== sheet.name) return;
-    worsts.push(...checkProfile(input, program, sheet.programZero.z));
-    const own = strokes.filter((s) => s.program === i);
-    worsts.push(...checkMotion(input, program, sheet, own));
-  });
-  const begun = (overcut: number, contours: ContourChecks | undefined): BegunProof => ({
-    input,
-    target,
-    strokes,
-    cuts,
-    result: { worsts, overcut, contours },
-  });
-  if (strokes.length === 0) {
-    if (sheet.plates.length > 0) {
-      const worst = mostOf("sheet-not-cut", "programs", 0);
-      offer(worst, 1, () => ({ sheet: sheet.name }));
-      worsts.push(worst);
-    }
-    return begun(0, undefined);
-  }
-  const overcut = checkOvercut(input, target, strokes);
+export function beginSheet({ sheets: _all, ...input }: ProofInput, sheet: TargetSheet): BegunProof {
+  const moves = movesOf({ ...input, sheet });
+  const { target, strokes } = moves;
+  const text = input.programs
+    .filter((program) => program.sheet === sheet.name)
+    .flatMap((program) => checkProfile(input, program, sheet.programZero.z));
+  if (strokes.length === 0) return { ...moves, text, end: undefined };
   const levels = newLevels(strokes);
-  const contours = checkContours(input, target, levels);
+  const contours = checkContours(moves.input, target, levels);
   const tallest = sheet.tabs.reduce((h, t) => Math.max(h, t.height), 0);
   const above = tallest > 0 ? -sheet.thickness + tallest + TAB_ROOM : -sheet.thickness;
-  const join = checkJoin(target, levels, above, boxOf(sheet));
+  return {
+    ...moves,
+    text,
+    end: { contours, join: checkJoin(target, levels, above, boxOf(sheet)) },
+  };
+}
+
+/** With the checks on the moves from elsewhere, or made here. */
+export function finishSheet(begun: BegunProof, elsewhere: MovesChecks | undefined): SheetProof {
+  const { input, target, strokes, end } = begun;
+  const { motion, along } = elsewhere ?? checkMoves(begun);
+  const worsts = [...begun.text, ...motion];
+  if (along === undefined || end === undefined) {
+    if (input.sheet.plates.length > 0) {
+      const worst = mostOf("sheet-not-cut", "programs", 0);
+      offer(worst, 1, () => ({ sheet: input.sheet.name }));
+      worsts.push(worst);
+    }
+    return { worsts, overcut: 0, contours: undefined };
+  }
+  const { overcut, order, lowRapid, cutting } = along;
+  const { contours, join } = end;
   const { left, corner, tabWidth, tabHeight, tabLength } = contours;
-  worsts.push(overcut, left, corner, tabWidth, tabHeight, tabLength);
-  worsts.push(join.free, join.held, join.loose, checkOrder(input, target, strokes));
-  worsts.push(checkLowRapids(input, target, strokes));
-  for (const worst of worsts) placed(input, target, cuts, worst);
-  return begun(overcut.value, contours);
-}
-
-/** With the checks on the stock from elsewhere (`cuttingOf`), or made here. */
-export function finishSheet(begun: BegunProof, elsewhere: CuttingChecks | undefined): SheetProof {
-  const { input, target, strokes, cuts, result } = begun;
-  if (strokes.length === 0) return result;
-  const cutting =
-    elsewhere ?? checkCutting({ ...input, sheet: target.sheet }, strokes, boxOf(target.sheet));
   const { rapid, entry, depth, chipMost, chipLeast } = cutting;
-  const last = [rapid, entry, depth, chipMost, chipLeast];
-  for (const worst of last) placed(input, target, cuts, worst);
-  return { ...result, worsts: [...result.worsts, ...last] };
-}
-
-/** The checks that follow the stock from cut to cut; undefined where nothing is cut. */
-export function cuttingOf(input: CuttingInput): CuttingChecks | undefined {
-  const strokes = strokesOn(input, input.sheet);
-  if (strokes.length === 0) return undefined;
-  return checkCutting(input, strokes, boxOf(input.sheet));
-}
-
-function strokesOn(input: Pick<ProofInput, "programs">, sheet: CuttingInput["sheet"]): Stroke[] {
-  const strokes: Stroke[] = [];
-  input.programs.forEach((program, i) => {
-    if (program.sheet !== sheet.name) return;
-    for (const s of strokesOf(program, i, sheet)) strokes.push(s);
-  });
-  return strokes;
+  worsts.push(overcut, left, corner, tabWidth, tabHeight, tabLength);
+  worsts.push(join.free, join.held, join.loose, order, lowRapid);
+  worsts.push(rapid, entry, depth, chipMost, chipLeast);
+  const cuts = lastCuts(strokes);
+  for (const worst of worsts) placed(input, target, cuts, worst);
+  return { worsts, overcut: overcut.value, contours };
 }
 
 /** A wall this near to a place is the one that it is about, mm. */
 const NEAR = 10;
 
 /** A place that a check names lies at an entity of a drawing, and a line of a program passes it. */
-function placed(input: ProofInput, target: Target, cuts: readonly Stroke[], worst: Worst): void {
+function placed(input: SheetInput, target: Target, cuts: readonly Stroke[], worst: Worst): void {
   const { spot } = worst;
   if (spot?.at === undefined) return;
   const [x, y] = spot.at;
@@ -168,6 +141,7 @@ function placed(input: ProofInput, target: Target, cuts: readonly Stroke[], wors
   };
 }
 
+/** Of the strokes that cut, the last one on each way, last first. */
 function lastCuts(strokes: readonly Stroke[]): Stroke[] {
   const seen = new Set<Curve>();
   const cuts: Stroke[] = [];
@@ -191,13 +165,6 @@ function nearestCut(cuts: readonly Stroke[], x: number, y: number): Stroke | und
     best = s;
   }
   return best;
-}
-
-/** The sheet with a little room round it. */
-function boxOf(sheet: CuttingInput["sheet"]): readonly [number, number, number, number] {
-  const { min, max } = bounds(sheet.outline);
-  const room = 5;
-  return [min.x - room, min.y - room, max.x + room, max.y + room];
 }
 
 /** One line for each check: over sheets and programs, the one that came nearest to its limit. */

@@ -55,7 +55,7 @@ export function cutSheets(
     if (stopped) continue;
     const parts = wear.split(sheet.programs);
     say("writing programs");
-    sent.send(making.add(parts));
+    sent.send(making.add(parts), sheet.tabs);
   }
   return { routed: joinRoutes(routed), sent, worn: wear.findings, finish: making.finish };
 }

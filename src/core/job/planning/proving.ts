@@ -3,9 +3,10 @@
  */
 import type { Outcome } from "../../finding/finding.ts";
 import type { SheetLayout } from "../../layout/layout.ts";
-import type { CuttingChecks } from "../../proof/checks/cutting.ts";
+import type { MovesChecks } from "../../proof/moves.ts";
 import type { Proof, TargetSheet } from "../../proof/proof.ts";
 import { beginSheet, finishSheet, joinProofs, type SheetProof } from "../../proof/prove.ts";
+import type { Tab } from "../../toolpath/cut.ts";
 import type { ProgramHead } from "../../toolpath/route.ts";
 import type { Job } from "../job.ts";
 import { HERE, type Runner } from "../work/errands.ts";
@@ -14,12 +15,12 @@ import { plainCutter, sheetJson } from "./describe.ts";
 import type { Draft, Made } from "./programs.ts";
 import { limitsOf, proofInput, type TargetPlan, targetCutter, targetSheet } from "./target.ts";
 
-/** The checks that follow the stock from cut to cut, where they are made elsewhere. */
+/** The checks that go along with the moves, where they are made elsewhere. */
 export interface SentChecks {
-  /** A sheet's programs, once all of them are read back. */
-  readonly send: (drafts: readonly Draft[]) => void;
+  /** A sheet's programs, once all of them are read back, and its tabs. */
+  readonly send: (drafts: readonly Draft[], tabs: readonly Tab[]) => void;
   /** Absent: they were not sent. */
-  readonly fetch: (sheet: string) => CuttingChecks | undefined;
+  readonly fetch: (sheet: string) => MovesChecks | undefined;
 }
 
 /**
@@ -27,26 +28,25 @@ export interface SentChecks {
  * all the job's programs, as limits come from all of them.
  */
 export function sentChecks(
-  { cutting, origin }: Job,
+  { cutting, origin, machine }: Job,
   layouts: readonly SheetLayout[],
   heads: () => readonly ProgramHead[],
   elsewhere: Runner,
 ): SentChecks {
-  const sent = new Map<string, () => CuttingChecks | undefined>();
-  const send = (drafts: readonly Draft[]): void => {
+  const sent = new Map<string, () => MovesChecks | undefined>();
+  const send: SentChecks["send"] = (drafts, tabs) => {
     const name = drafts[0]?.program.sheet.name;
     const layout = layouts.find((l) => l.sheet.name === name);
     if (layout === undefined || elsewhere === HERE) return;
     const all = heads();
     const limits = limitsOf({ cutting, programs: all.map((head) => head.rates) });
-    const bare = sheetJson({ ...layout, placements: [] }, { tabs: [], origin });
-    const sheet = targetSheet(bare, { origin });
-    // Of the text but for what its head says last: these checks read no comment.
+    const sheet = targetSheet(sheetJson(layout, { tabs, origin }), { origin });
+    // Of a text whose head lacks what is known late: these checks read no comment.
     const programs = drafts.map(({ file, program, trace }) => {
       const cutter = targetCutter(plainCutter(program.cutter, all));
       return { file, sheet: sheet.name, cutter, trace };
     });
-    sent.set(sheet.name, elsewhere("cutting", { sheet, limits, programs }));
+    sent.set(sheet.name, elsewhere("moves", { machine, sheet, limits, programs }));
   };
   return { send, fetch: (sheet) => sent.get(sheet)?.() };
 }

@@ -11,8 +11,8 @@ import {
   offcutsOf,
 } from "../../layout/offcut/offcut.ts";
 import { type SentFound, type SentSearch, searchSent } from "../../layout/search/sheets/sent.ts";
-import type { CuttingChecks, CuttingInput } from "../../proof/checks/cutting.ts";
-import { cuttingOf } from "../../proof/prove.ts";
+import { checkMoves, type MovesChecks, movesOf } from "../../proof/moves.ts";
+import type { SheetInput } from "../../proof/proof.ts";
 
 export interface Errands {
   /** Places on the sheets of one kind. */
@@ -24,10 +24,10 @@ export interface Errands {
     readonly asks: CutSheet & { readonly options: OffcutOptions };
     readonly answers: readonly Offcut[];
   };
-  /** The checks that follow the stock from cut to cut, of one sheet: half of a proof. */
-  readonly cutting: {
-    readonly asks: CuttingInput;
-    readonly answers: CuttingChecks | undefined;
+  /** The checks that go along with the moves, of one sheet: half of a proof. */
+  readonly moves: {
+    readonly asks: SheetInput;
+    readonly answers: MovesChecks;
   };
 }
 
@@ -42,7 +42,7 @@ export type Runner = <K extends ErrandKind>(
 const DOING: { readonly [K in ErrandKind]: (asks: Errands[K]["asks"]) => Errands[K]["answers"] } = {
   search: searchSent,
   offcuts: ({ options, ...cut }) => offcutsOf(cut, options),
-  cutting: cuttingOf,
+  moves: (input) => checkMoves(movesOf(input)),
 };
 
 export function runErrand<K extends ErrandKind>(

@@ -4,7 +4,7 @@
  * A ring with tabs is judged twice: at the underside, where it may be open at its tabs alone, and just
  * above them, where it may not. What is open at some depth stays open below it, so these two say all.
  */
-import type { ProofInput, TargetTab } from "../proof.ts";
+import type { SheetInput, TargetTab } from "../proof.ts";
 import type { Stretch } from "../removal/coverage.ts";
 import { everyStroke, type Level, type Levels, levelOf } from "../removal/level.ts";
 import { openOf, type RingPoint, ringFoot, ringPoint } from "../removal/ring.ts";
@@ -34,7 +34,7 @@ export interface ContourChecks {
 }
 
 interface Work {
-  readonly input: ProofInput;
+  readonly input: SheetInput;
   readonly target: Target;
   readonly levels: Levels;
   /** Every stroke that cuts near a tab, with its height. */
@@ -44,7 +44,7 @@ interface Work {
   readonly finest: number;
 }
 
-export function checkContours(input: ProofInput, target: Target, levels: Levels): ContourChecks {
+export function checkContours(input: SheetInput, target: Target, levels: Levels): ContourChecks {
   const finest = levels.all.reduce((r, s) => Math.min(r, s.radius), Number.POSITIVE_INFINITY);
   const checks: ContourChecks = {
     left: mostOf("left-standing", "mm", LEFT),

@@ -13,7 +13,7 @@
  * still by its nature.
  */
 import { degrees } from "../../geometry/trig.ts";
-import type { ProofInput, TargetCutter, TargetSheet } from "../proof.ts";
+import type { SheetInput, TargetCutter } from "../proof.ts";
 import {
   type Field,
   type Met,
@@ -41,13 +41,8 @@ export interface CuttingChecks {
   readonly chipLeast: Worst;
 }
 
-/** What these checks ask for: no plate, so that they can be begun before there is a plan. */
-export interface CuttingInput extends Pick<ProofInput, "limits" | "programs"> {
-  readonly sheet: Pick<TargetSheet, "name" | "thickness" | "outline" | "programZero">;
-}
-
 interface Work {
-  readonly input: CuttingInput;
+  readonly input: SheetInput;
   readonly field: Field;
   readonly checks: CuttingChecks;
   readonly met: Met;
@@ -56,7 +51,7 @@ interface Work {
 }
 
 export function checkCutting(
-  input: CuttingInput,
+  input: SheetInput,
   strokes: readonly Stroke[],
   box: readonly [number, number, number, number],
 ): CuttingChecks {

@@ -6,7 +6,7 @@
  * first stroke beside its wall on. How near the cutter's side comes is told. Keep-outs are judged with all other
  * moves (motion.ts). What it can miss: a sheet that does not lie flat, and chips.
  */
-import type { ProofInput } from "../proof.ts";
+import type { SheetInput } from "../proof.ts";
 import { boxAround, type Curve, curveOf, distanceToPoint, xAt, yAt } from "../removal/curve.ts";
 import { gapBetween } from "../removal/gap.ts";
 import { insideRing } from "../removal/inside.ts";
@@ -27,7 +27,7 @@ interface Piece {
 }
 
 export function checkLowRapids(
-  input: ProofInput,
+  input: SheetInput,
   target: Target,
   strokes: readonly Stroke[],
 ): Worst {
@@ -53,7 +53,7 @@ export function checkLowRapids(
 }
 
 interface Asked {
-  readonly input: ProofInput;
+  readonly input: SheetInput;
   readonly target: Target;
 }
 

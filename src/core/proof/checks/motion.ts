@@ -2,7 +2,7 @@
  * Checks of single moves: clearance, spindle and feed, depth, travel, rates, keep-outs, the sheet's edge.
  */
 import { hypot } from "../../geometry/trig.ts";
-import type { ProofInput, ProofProgram, TargetSheet } from "../proof.ts";
+import type { ProofProgram, ProofSetting, TargetSheet } from "../proof.ts";
 import {
   type Curve,
   curveOf,
@@ -29,7 +29,7 @@ const RATE_ROOM = 0.5;
 const COLLET_RADIUS = 9.5;
 
 export function checkMotion(
-  input: ProofInput,
+  input: ProofSetting,
   program: ProofProgram,
   sheet: TargetSheet,
   strokes: readonly Stroke[],
@@ -107,7 +107,7 @@ interface Axis {
 }
 
 function checkMachine(
-  machine: ProofInput["machine"],
+  machine: ProofSetting["machine"],
   strokes: readonly Stroke[],
   spot: SpotOf,
 ): Worst[] {
@@ -151,7 +151,7 @@ function offerFor(worst: Worst, value: number, s: Stroke, spot: SpotOf): void {
 }
 
 interface Sheeted {
-  readonly input: ProofInput;
+  readonly input: ProofSetting;
   readonly program: ProofProgram;
   readonly sheet: TargetSheet;
   readonly spot: SpotOf;

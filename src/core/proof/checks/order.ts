@@ -6,7 +6,7 @@
  * every outline that it starts beside on the outer side. A plate that lies in another's window is so
  * an inner thing of that other plate, too.
  */
-import type { ProofInput } from "../proof.ts";
+import type { SheetInput } from "../proof.ts";
 import { type Curve, distanceToPoint, nearestT, xAt, yAt } from "../removal/curve.ts";
 import { insideRing } from "../removal/inside.ts";
 import type { Stroke } from "../removal/stroke.ts";
@@ -21,7 +21,7 @@ interface PlateState {
   begun: boolean;
 }
 
-export function checkOrder(input: ProofInput, target: Target, strokes: readonly Stroke[]): Worst {
+export function checkOrder(input: SheetInput, target: Target, strokes: readonly Stroke[]): Worst {
   const worst = mostOf("inner-after-outline", "cuts", 0);
   offer(worst, 0, () => ({}));
   const plates = target.parts.map((part): PlateState => ({ part, begun: false }));
@@ -63,7 +63,7 @@ interface Late {
   readonly at: readonly [number, number];
   readonly s: Stroke;
   readonly ring: Ring;
-  readonly input: ProofInput;
+  readonly input: SheetInput;
   readonly target: Target;
 }
 

@@ -8,7 +8,7 @@
  * Bound: rounding only (the sweep has no chords). Cost: a few walls a stroke.
  */
 import { OVERCUT } from "../../geometry/tolerance.ts";
-import type { ProofInput } from "../proof.ts";
+import type { SheetInput } from "../proof.ts";
 import { boxAround, distanceToPoint, xAt, yAt } from "../removal/curve.ts";
 import { gapBetween } from "../removal/gap.ts";
 import { visit } from "../removal/grid.ts";
@@ -24,7 +24,7 @@ const MARGIN = 0.02;
 /** How far inside a plate a lost cutter is measured. */
 const DEEP = 20;
 
-export function checkOvercut(input: ProofInput, target: Target, strokes: readonly Stroke[]): Worst {
+export function checkOvercut(input: SheetInput, target: Target, strokes: readonly Stroke[]): Worst {
   const worst = mostOf("overcut", "mm", OVERCUT);
   const work: Work = { input, target, worst };
   let previous: Stroke | undefined;
@@ -68,7 +68,7 @@ function byFloors(target: Target, stroke: Stroke): Stroke[] {
 const depthOf = (s: Stroke): number => (s.z0 + s.z1) / 2;
 
 interface Work {
-  readonly input: ProofInput;
+  readonly input: SheetInput;
   readonly target: Target;
   readonly worst: Worst;
 }

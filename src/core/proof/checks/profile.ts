@@ -7,7 +7,7 @@ import { ARC_RADIUS } from "../../geometry/tolerance.ts";
 import { hypot } from "../../geometry/trig.ts";
 import { HAND_S, type Spindle } from "../../machine/machine.ts";
 import { isMove, type Trace, type TraceEvent } from "../../program/read/trace.ts";
-import type { ProofInput, ProofProgram } from "../proof.ts";
+import type { ProofProgram, ProofSetting } from "../proof.ts";
 import { isWorse, leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
 
 type SpotAt = (line: number) => () => Spot;
@@ -17,7 +17,7 @@ const INCH_DECIMALS = 1;
 /** Rounding of the coordinates that an arc's radius is measured from, mm. */
 const ARC_ROOM = 1e-6;
 
-export function checkProfile(input: ProofInput, program: ProofProgram, offsetZ: number): Worst[] {
+export function checkProfile(input: ProofSetting, program: ProofProgram, offsetZ: number): Worst[] {
   const { trace } = program;
   const spot: SpotAt = (line) => () => ({
     sheet: program.sheet,
@@ -54,7 +54,7 @@ function checkStates(trace: Trace, spot: SpotAt): Worst {
   return worst;
 }
 
-function checkText(input: ProofInput, trace: Trace, spot: SpotAt): Worst[] {
+function checkText(input: ProofSetting, trace: Trace, spot: SpotAt): Worst[] {
   const { machine } = input;
   const length = mostOf("line-length", "characters", machine.lineLength);
   offer(length, trace.longestLine, spot(trace.longestAt ?? 1));
@@ -81,7 +81,7 @@ function checkText(input: ProofInput, trace: Trace, spot: SpotAt): Worst[] {
   return [length, decimals, modal, comments, words];
 }
 
-function checkArcs(input: ProofInput, trace: Trace, spot: SpotAt): Worst[] {
+function checkArcs(input: ProofSetting, trace: Trace, spot: SpotAt): Worst[] {
   const ends = mostOf("arc-ends", "mm", ARC_RADIUS + ARC_ROOM);
   const refused = counter("arcs-refused", "arcs");
   offer(ends, 0, () => ({}));
@@ -117,7 +117,7 @@ interface SpindleState {
   stopped: boolean;
 }
 
-function checkSpindle(input: ProofInput, trace: Trace, spot: SpotAt): Worst[] {
+function checkSpindle(input: ProofSetting, trace: Trace, spot: SpotAt): Worst[] {
   const { spindle } = input.machine;
   const { start, handS = HAND_S } = spindle;
   const spinUpS = spindle.spinUpS + (start === "hand-in-dwell" ? handS : 0);
@@ -175,7 +175,7 @@ function turnOn({ max, start }: Spindle, spinUpS: number, state: SpindleState, s
 }
 
 /** An end, with the spindle stopped by the program itself and the cutter up. */
-function checkEnd(input: ProofInput, trace: Trace, spot: SpotAt, offsetZ: number): Worst {
+function checkEnd(input: ProofSetting, trace: Trace, spot: SpotAt, offsetZ: number): Worst {
   const worst = counter("unsafe-end", "faults");
   let z = Number.NEGATIVE_INFINITY;
   let on = false;
