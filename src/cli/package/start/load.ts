@@ -19,6 +19,17 @@ export interface Part {
   readonly script: Script;
 }
 
+/**
+ * What commander asks for at once, for commands that are programs of their own: there is none here, and the module takes
+ * longer to load than the help to be written.
+ */
+const SELDOM: ReadonlySet<string> = new Set(["node:child_process"]);
+
+/** The module, loaded when something of it is first used. */
+function whenUsed(load: () => Loaded): Loaded {
+  return new Proxy({}, { get: (_none, name) => load()[String(name)] });
+}
+
 /** Runs the file `name` of the folder `dir`; `loaded` hears of it and of each file that it loads, then or later. */
 export function loadPart(
   dir: string,
@@ -28,6 +39,7 @@ export function loadPart(
   const outside = createRequire(join(dir, name));
   const known = new Map<string, Loaded>();
   const load = (wanted: string): unknown => {
+    if (SELDOM.has(wanted)) return whenUsed(() => outside(wanted));
     if (!wanted.startsWith("./")) return outside(wanted);
     const before = known.get(wanted);
     if (before !== undefined) return before;
