@@ -147,6 +147,8 @@ async function workOut(
     layout,
     trial: trial ? ("hardboard" as const) : undefined,
     elsewhere: runnerOn(helper),
+    // It takes a while to go: meanwhile the papers are drawn and written.
+    back: helper?.end,
   };
   const planned = planJob(job, beside.read, hooks);
   if (io.watched) io.err("\r\u001b[K");

@@ -75,6 +75,15 @@ export function boundsOf(segments: readonly Segment[]): Box {
   return { min: { x: x0, y: y0 }, max: { x: x1, y: y1 } };
 }
 
+/** The box round both. */
+export function joinBoxes(a: Box, b: Box | undefined): Box {
+  if (b === undefined) return a;
+  return {
+    min: { x: Math.min(a.min.x, b.min.x), y: Math.min(a.min.y, b.min.y) },
+    max: { x: Math.max(a.max.x, b.max.x), y: Math.max(a.max.y, b.max.y) },
+  };
+}
+
 export function boundsOfAll(contours: readonly Contour[]): Box {
   return boundsOf(contours.flatMap((c) => c.segments));
 }

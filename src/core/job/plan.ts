@@ -49,6 +49,8 @@ export interface PlanHooks {
   readonly elsewhere?: Runner;
   /** Called as soon as plates lie on sheets, also where that stops the job: tabs and offcuts are missing. */
   readonly laid?: (sheets: readonly SheetJson[]) => void;
+  /** Called once all that was done elsewhere is back. */
+  readonly back?: (() => void) | undefined;
   /** Called before the proof, for who wants to draw meanwhile; what is left of the sheets is still missing. */
   readonly drafted?: (draft: DraftPlan) => void;
 }
@@ -116,6 +118,7 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   }));
   const sheetWith = beginJobSheet({ ...draft, sheets }, { motion });
   const proof = proving();
+  hooks.back?.();
   const plan: PlanJson = {
     ...rest,
     sheets,
@@ -227,7 +230,7 @@ function drawnFiles(
       const context = { ...contextFor(job, first.program), trial };
       files.set(
         `border-${name}.nc`,
-        writeBorder(layout.sheet, cutBox(first.program, mine), context),
+        writeBorder(layout.sheet, cutBox(mine, context.zero), context),
       );
     }
   }

@@ -1,8 +1,7 @@
 /** Programs as written, read back and timed: from here on nothing is believed but their text. */
 import { effectiveDiameter } from "../../cutting/cutter.ts";
-import { bounds, boundsOf } from "../../geometry/contour.ts";
-import { distance, line } from "../../geometry/segment.ts";
-import type { Box, Segment } from "../../geometry/shape.ts";
+import { joinBoxes } from "../../geometry/contour.ts";
+import type { Box, Point } from "../../geometry/shape.ts";
 import { feedWay } from "../../motion/routed.ts";
 import { type TraceTime, timeOf } from "../../motion/time.ts";
 import type { Part } from "../../motion/wear/split.ts";
@@ -16,7 +15,7 @@ import {
   type WriteContext,
   type Written,
 } from "../../program/write/write.ts";
-import { type Cut, type CutProgram, platesOf } from "../../toolpath/cut.ts";
+import { type CutProgram, platesOf } from "../../toolpath/cut.ts";
 import { fileSlug, type Job } from "../job.ts";
 import type { ProgramJson } from "../plan-json.ts";
 import { keyOf, type PlanMemory } from "../work/memory.ts";
@@ -152,31 +151,17 @@ export function programJson(
 }
 
 /** Box of all that the cutters of one sheet touch, sheet frame. */
-export function cutBox({ sheet }: CutProgram, made: readonly Made[]): Box | undefined {
-  let { min: max, max: min } = bounds(sheet.outline);
-  let empty = true;
-  for (const { program } of made) {
+export function cutBox(made: readonly Made[], zero: Point): Box | undefined {
+  let box: Box | undefined;
+  for (const { program, written } of made) {
+    if (written.box === undefined) continue;
     const r = effectiveDiameter(program.cutter) / 2;
-    for (const cut of program.blocks.flatMap((b) => b.cuts)) {
-      const box = wayBox(cut);
-      min = { x: Math.min(min.x, box.min.x - r), y: Math.min(min.y, box.min.y - r) };
-      max = { x: Math.max(max.x, box.max.x + r), y: Math.max(max.y, box.max.y + r) };
-      empty = false;
-    }
+    const { min, max } = written.box;
+    const own = {
+      min: { x: min.x + zero.x - r, y: min.y + zero.y - r },
+      max: { x: max.x + zero.x + r, y: max.y + zero.y + r },
+    };
+    box = joinBoxes(own, box);
   }
-  return empty ? undefined : { min, max };
-}
-
-/** Of the cutter's centre: an arc bows out beyond its ends. */
-function wayBox({ start, moves }: Cut): Box {
-  let from = start;
-  const ways = moves.map(({ to, arc }): Segment => {
-    const way: Segment =
-      arc === undefined
-        ? line(from, to)
-        : { kind: "arc", from, to, radius: distance(arc.centre, to), ...arc };
-    from = to;
-    return way;
-  });
-  return boundsOf(ways);
+  return box;
 }

@@ -3,7 +3,7 @@
  * keep-outs and the box of all cuts at clearance height, so that zero, clamps and travel can be seen
  * before anything is cut.
  */
-import { bounds, rectangle } from "../../geometry/contour.ts";
+import { bounds, joinBoxes, rectangle } from "../../geometry/contour.ts";
 import { circle } from "../../geometry/segment.ts";
 import type { Box, Contour } from "../../geometry/shape.ts";
 import { type Sheet, thicknessOf } from "../../layout/layout.ts";
@@ -44,7 +44,7 @@ export function writeBorder(
   } else say("the border of the sheet is not gone round: the machine does not reach so far");
   for (const k of sheet.keepOuts) {
     const ring = k.kind === "disc" ? round(k.at, k.diameter) : boxContour(k.box);
-    if (!borderFits(sheet, machine) && !fits(join(bounds(ring), cuts), machine)) continue;
+    if (!borderFits(sheet, machine) && !fits(joinBoxes(bounds(ring), cuts), machine)) continue;
     say("keep-out");
     walk(l, ring, options.clearance);
   }
@@ -63,14 +63,6 @@ export function borderFits(sheet: Sheet, machine: Machine): boolean {
 
 function fits({ min, max }: Box, { travel }: Machine): boolean {
   return max.x - min.x <= travel[0] && max.y - min.y <= travel[1];
-}
-
-function join(a: Box, b: Box | undefined): Box {
-  if (b === undefined) return a;
-  return {
-    min: { x: Math.min(a.min.x, b.min.x), y: Math.min(a.min.y, b.min.y) },
-    max: { x: Math.max(a.max.x, b.max.x), y: Math.max(a.max.y, b.max.y) },
-  };
 }
 
 function round(at: { x: number; y: number }, diameter: number): Contour {

@@ -5,6 +5,7 @@
  * 6556, August 2000; ISO 6983-1 and EIA RS-274-D were not read in full). I and J are increments, F is
  * written on feed moves alone, S once, the spindle gets its dwell, and the program ends with Z up, M5, M2.
  */
+import type { Box } from "../../geometry/shape.ts";
 import { thicknessOf } from "../../layout/layout.ts";
 import type { Machine } from "../../machine/machine.ts";
 import type { Cut, CutProgram, CuttingOptions } from "../../toolpath/cut.ts";
@@ -42,6 +43,8 @@ export interface Written {
   readonly blocks: number;
   /** Lowest Z below the sheet's top, mm, negative. */
   readonly deepest: number;
+  /** Where the cutter's centre comes, program frame; absent where it goes nowhere. */
+  readonly box: Box | undefined;
   readonly slowed: Slowed;
   /** The line at which each plate block begins, counted from 1. */
   readonly blockLines: readonly number[];
@@ -74,6 +77,7 @@ export function prepareProgram(program: CutProgram, context: WriteContext): Prep
     },
     blocks: body.blocks,
     slowed: body.slowed,
+    box,
     deepest: body.lowest + zeroZ(program, context),
   };
 }
