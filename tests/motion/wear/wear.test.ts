@@ -2,6 +2,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Cutter } from "../../../src/core/cutting/cutter.ts";
+import { line, nearestOn } from "../../../src/core/geometry/segment.ts";
 import { engage, goneOver, newChart } from "../../../src/core/motion/wear/engaged.ts";
 import { lengthOf, wearOf } from "../../../src/core/motion/wear/wear.ts";
 import { isFeed } from "../../../src/core/program/read/trace.ts";
@@ -195,4 +196,30 @@ test("what a later pass goes over again may be left out: the sum is the same", (
     }),
   );
   expect(left).toBeGreaterThan(100);
+});
+
+test("a level straight way clears the cells whose middles lie within the cutter's radius of it, and no other", () => {
+  const at = fc.double({ min: -6, max: 6, noNaN: true });
+  fc.assert(
+    fc.property(at, at, at, at, fc.boolean(), (x0, y0, x, y, flat) => {
+      const [x1, y1] = [x, flat ? y0 : y];
+      const chart = newChart(2, 0, 3);
+      const { cell, radius } = chart;
+      const way = { x0, y0, x1, y1, z0: -2, z1: -2, arc: undefined };
+      const volume = engage(chart, way, lengthOf(way)) * 2 * radius;
+      let cells = 0;
+      let close = 0;
+      for (let row = -40; row < 40; row++) {
+        for (let column = -40; column < 40; column++) {
+          const p = { x: (column + 0.5) * cell, y: (row + 0.5) * cell };
+          const d = nearestOn(line({ x: x0, y: y0 }, { x: x1, y: y1 }), p).distance;
+          if (d <= radius) cells++;
+          // Neither is exact to the last digit.
+          if (Math.abs(d - radius) < 1e-9) close++;
+        }
+      }
+      expect(Math.abs(volume / (2 * cell * cell) - cells)).toBeLessThanOrEqual(close + 1e-6);
+    }),
+    { numRuns: 60 },
+  );
 });

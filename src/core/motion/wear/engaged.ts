@@ -2,11 +2,12 @@
  * How much each move really cuts, as metres of plate edge: the volume that it clears ÷ (the cutter's width × the
  * sheet's thickness), which is the length of a full-width slot of that volume.
  *
- * A chart of the sheet in cells of a quarter of the cutter remembers how deep each place was already cut. A
- * move is walked in steps of a cell, and what the cutter's disc finds above its tip is cleared. So six passes
- * round a plate are one edge, a finishing pass counts as the sliver that it takes, overlapping passes of a clearing
- * count their share, and a helix in a small hole counts the hole.
- * Accuracy: 3 % on plates (cells against true widths). Cost: linear in way ÷ cell, some fifteen cells a step.
+ * A chart of the sheet in cells of a quarter of the cutter remembers how deep each place was already cut. A level straight
+ * way clears what it sweeps, row by row; any other is walked in steps of a cell, and what the cutter's disc finds above its
+ * tip is cleared. So six passes round a plate are one edge, a finishing pass counts as the sliver that it takes,
+ * overlapping passes of a clearing count their share, and a helix in a small hole counts the hole.
+ * Accuracy: 3 % on plates (cells against true widths). Cost: linear in way ÷ cell, some four cells a step, fifteen where
+ * it is walked.
  */
 import { cos, sin } from "../../geometry/trig.ts";
 import type { TraceMove } from "../../program/read/trace.ts";
@@ -83,6 +84,9 @@ function isOver(way: Way, later: Way): boolean {
 export function engage(chart: Chart, move: Way, length: number): number {
   const { cell, top, bottom, radius } = chart;
   if (Math.min(move.z0, move.z1) >= top) return 0;
+  if (move.arc === undefined && move.z0 === move.z1) {
+    return sweep(chart, move, Math.max(bottom, move.z1)) / (2 * radius);
+  }
   const n = Math.max(1, Math.ceil(length / cell));
   const step = stepOf(move, n);
   let { x, y } = step;
@@ -117,6 +121,43 @@ function stepOf({ x0, y0, x1, y1, arc }: Way, n: number): Step {
   const { cx, cy, sweep } = arc;
   const turn = { cos: cos(sweep / n), sin: sin(sweep / n) };
   return { x: x0 - cx, y: y0 - cy, cx, cy, ...turn, dx: 0, dy: 0 };
+}
+
+/** mm³ that a level straight way finds above the tip. What it sweeps is convex: each row of it is one stretch. */
+function sweep(chart: Chart, { x0, y0, x1, y1 }: Way, z: number): number {
+  const { cell, radius } = chart;
+  const dx = x1 - x0;
+  const dy = y1 - y0;
+  const length = Math.sqrt(dx * dx + dy * dy);
+  // From the way to its side towards greater X; the other side lies opposite.
+  const asideX = length > 0 ? (Math.abs(dy) / length) * radius : 0;
+  const asideY = length > 0 ? ((-dx * Math.sign(dy)) / length) * radius : 0;
+  let depth = 0;
+  const last = Math.floor((Math.max(y0, y1) + radius) / cell - 0.5);
+  for (let row = Math.ceil((Math.min(y0, y1) - radius) / cell - 0.5); row <= last; row++) {
+    const y = (row + 0.5) * cell;
+    const right = alongside(y, asideY);
+    const left = alongside(y, -asideY);
+    const to = right === undefined ? reach(y, 1) : x0 + right * dx + asideX;
+    const from = left === undefined ? reach(y, -1) : x0 + left * dx - asideX;
+    depth += lower(chart, Math.ceil(from / cell - 0.5), Math.floor(to / cell - 0.5), row, z);
+  }
+  return depth * cell * cell;
+
+  /** How far along the way its side meets the row, 0 … 1; undefined where an end's disc does instead. */
+  function alongside(y: number, aside: number): number | undefined {
+    const t = (y - y0 - aside) / dy;
+    return t >= 0 && t <= 1 ? t : undefined;
+  }
+
+  /** The end of the row's stretch in the ends' discs. */
+  function reach(y: number, sign: number): number {
+    const a = Math.sqrt(Math.max(0, radius * radius - (y - y0) * (y - y0)));
+    const b = Math.sqrt(Math.max(0, radius * radius - (y - y1) * (y - y1)));
+    if (Math.abs(y - y0) > radius) return x1 + sign * b;
+    if (Math.abs(y - y1) > radius) return x0 + sign * a;
+    return sign * Math.max(sign * (x0 + sign * a), sign * (x1 + sign * b));
+  }
 }
 
 /** mm³ that the disc at a place finds above its tip. */
