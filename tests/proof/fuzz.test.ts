@@ -1,19 +1,35 @@
 /** Whatever the text, reading and proving answer; they do not throw, and they do not prove it. */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import type { Outcome } from "../../src/core/finding/finding.ts";
 import { readProgram } from "../../src/core/program/read/read.ts";
-import { prove } from "../../src/core/proof/prove.ts";
+import type { Proof, ProofInput } from "../../src/core/proof/proof.ts";
+import { beginSheet, finishSheet, joinProofs, prove } from "../../src/core/proof/prove.ts";
+import { checkSent, sendable } from "../../src/core/proof/sent.ts";
 import { inputOf, program } from "./support/job.ts";
 
 const whole = program();
 const lines = whole.split("\n");
 
 function judged(text: string): boolean {
-  const { value, findings } = prove(inputOf(text));
+  const input = inputOf(text);
+  const proof = prove(input);
+  const { value, findings } = proof;
+  expect(sentAndBack(input)).toEqual(proof);
   expect(value.checks.every((c) => !Number.isNaN(c.worst) && !Number.isNaN(c.limit))).toBe(true);
   // A program that is refused says why.
   expect(value.proven || findings.length > 0).toBe(true);
   return value.proven;
+}
+
+/** The half that goes along with the moves made from a copy of rows of numbers, as in another thread. */
+function sentAndBack(input: ProofInput): Outcome<Proof> {
+  const { sheets, ...setting } = input;
+  const results = sheets.map((sheet) => {
+    const there = structuredClone(sendable({ ...setting, sheet }));
+    return finishSheet(beginSheet(input, sheet), structuredClone(checkSent(there)));
+  });
+  return joinProofs(input, results);
 }
 
 describe("never throws", () => {

@@ -73,10 +73,15 @@ export interface TargetLimits {
   readonly tabs: { readonly width: number; readonly height: number; readonly least: number };
 }
 
-export interface ProofProgram {
+/** A program as far as what it moves goes. */
+export interface MovesProgram {
   readonly file: string;
   readonly sheet: string;
   readonly cutter: TargetCutter;
+  readonly trace: Pick<Trace, "steps">;
+}
+
+export interface ProofProgram extends MovesProgram {
   readonly trace: Trace;
 }
 
@@ -85,11 +90,12 @@ export interface ProofSetting {
   readonly machine: Machine;
   readonly limits: TargetLimits;
   /** In the order in which they are run. */
-  readonly programs: readonly ProofProgram[];
+  readonly programs: readonly MovesProgram[];
 }
 
 export interface ProofInput extends ProofSetting {
   readonly sheets: readonly TargetSheet[];
+  readonly programs: readonly ProofProgram[];
 }
 
 export interface SheetInput extends ProofSetting {

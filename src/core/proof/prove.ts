@@ -78,12 +78,13 @@ export function joinProofs(input: ProofInput, results: readonly SheetProof[]): O
   return { value: proof, findings: checks.filter((c) => !c.passed).map(findingOf) };
 }
 
-export function beginSheet({ sheets: _all, ...input }: ProofInput, sheet: TargetSheet): BegunProof {
-  const moves = movesOf({ ...input, sheet });
+export function beginSheet(whole: ProofInput, sheet: TargetSheet): BegunProof {
+  const { machine, limits, programs } = whole;
+  const moves = movesOf({ machine, limits, programs, sheet });
   const { target, strokes } = moves;
-  const text = input.programs
+  const text = programs
     .filter((program) => program.sheet === sheet.name)
-    .flatMap((program) => checkProfile(input, program, sheet.programZero.z));
+    .flatMap((program) => checkProfile(whole, program, sheet.programZero.z));
   if (strokes.length === 0) return { ...moves, text, end: undefined };
   const levels = newLevels(strokes);
   const contours = checkContours(moves.input, target, levels);

@@ -6,6 +6,7 @@ import type { SheetLayout } from "../../layout/layout.ts";
 import type { MovesChecks } from "../../proof/moves.ts";
 import type { Proof, TargetSheet } from "../../proof/proof.ts";
 import { beginSheet, finishSheet, joinProofs, type SheetProof } from "../../proof/prove.ts";
+import { sendable } from "../../proof/sent.ts";
 import type { Tab } from "../../toolpath/cut.ts";
 import type { ProgramHead } from "../../toolpath/route.ts";
 import type { Job } from "../job.ts";
@@ -46,7 +47,7 @@ export function sentChecks(
       const cutter = targetCutter(plainCutter(program.cutter, all));
       return { file, sheet: sheet.name, cutter, trace };
     });
-    sent.set(sheet.name, elsewhere("moves", { machine, sheet, limits, programs }));
+    sent.set(sheet.name, elsewhere("moves", sendable({ machine, sheet, limits, programs })));
   };
   return { send, fetch: (sheet) => sent.get(sheet)?.() };
 }

@@ -11,8 +11,8 @@ import {
   offcutsOf,
 } from "../../layout/offcut/offcut.ts";
 import { type SentFound, type SentSearch, searchSent } from "../../layout/search/sheets/sent.ts";
-import { checkMoves, type MovesChecks, movesOf } from "../../proof/moves.ts";
-import type { SheetInput } from "../../proof/proof.ts";
+import type { MovesChecks } from "../../proof/moves.ts";
+import { checkSent, type SentMoves } from "../../proof/sent.ts";
 
 export interface Errands {
   /** Places on the sheets of one kind. */
@@ -26,7 +26,7 @@ export interface Errands {
   };
   /** The checks that go along with the moves, of one sheet: half of a proof. */
   readonly moves: {
-    readonly asks: SheetInput;
+    readonly asks: SentMoves;
     readonly answers: MovesChecks;
   };
 }
@@ -42,7 +42,7 @@ export type Runner = <K extends ErrandKind>(
 const DOING: { readonly [K in ErrandKind]: (asks: Errands[K]["asks"]) => Errands[K]["answers"] } = {
   search: searchSent,
   offcuts: ({ options, ...cut }) => offcutsOf(cut, options),
-  moves: (input) => checkMoves(movesOf(input)),
+  moves: checkSent,
 };
 
 export function runErrand<K extends ErrandKind>(

@@ -2,7 +2,7 @@
  * Checks of single moves: clearance, spindle and feed, depth, travel, rates, keep-outs, the sheet's edge.
  */
 import { hypot } from "../../geometry/trig.ts";
-import type { ProofProgram, ProofSetting, TargetSheet } from "../proof.ts";
+import type { MovesProgram, ProofSetting, TargetSheet } from "../proof.ts";
 import {
   type Curve,
   curveOf,
@@ -30,7 +30,7 @@ const COLLET_RADIUS = 9.5;
 
 export function checkMotion(
   input: ProofSetting,
-  program: ProofProgram,
+  program: MovesProgram,
   sheet: TargetSheet,
   strokes: readonly Stroke[],
 ): Worst[] {
@@ -152,7 +152,7 @@ function offerFor(worst: Worst, value: number, s: Stroke, spot: SpotOf): void {
 
 interface Sheeted {
   readonly input: ProofSetting;
-  readonly program: ProofProgram;
+  readonly program: MovesProgram;
   readonly sheet: TargetSheet;
   readonly spot: SpotOf;
 }

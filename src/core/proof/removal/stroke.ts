@@ -5,8 +5,8 @@
  * the part of it below some depth is again a stroke. The cutter is flat below: where the tip passes, it
  * takes away everything above, out to its radius.
  */
-import { isMove, type Trace, type TraceMove } from "../../program/read/trace.ts";
-import type { ProofProgram, TargetSheet } from "../proof.ts";
+import { isMove, type TraceMove } from "../../program/read/trace.ts";
+import type { MovesProgram, TargetSheet } from "../proof.ts";
 import { bendOf } from "./bend.ts";
 import { arcCurve, type Curve, lineCurve, partOf } from "./curve.ts";
 
@@ -34,12 +34,12 @@ const Z_NOISE = 1e-6;
 
 /** Moves on one way, as pass after pass makes them, share their curve: what was found out about it holds for all. */
 export function strokesOf(
-  program: ProofProgram,
+  program: MovesProgram,
   index: number,
   sheet: Pick<TargetSheet, "programZero">,
 ): Stroke[] {
   const { trace, cutter } = program;
-  const moves = movesOf(trace);
+  const moves = trace.steps.filter(isMove);
   const radius = cutter.effectiveDiameter / 2;
   const drill = cutter.kind === "drill";
   const { x, y, z } = sheet.programZero;
@@ -63,10 +63,6 @@ export function strokesOf(
     });
   }
   return strokes;
-}
-
-function movesOf(trace: Trace): TraceMove[] {
-  return trace.steps.filter(isMove);
 }
 
 /** A curve with the move that it was made of, and the next one that has the same key. */
