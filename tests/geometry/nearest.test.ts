@@ -52,6 +52,7 @@ describe("segment index", () => {
           .flatMap((s) => meetings(ray, s, 1e-9).map((m) => m.ta * distance(from, to)))
           .sort((a, b) => a - b);
         const found = index.hits(from, to);
+        expect(index.crosses(from, to)).toBe(found.length > 0);
         expect(found.map((h) => h.along)).toEqual(wanted);
         for (const h of found) expect(nearestOn(h.segment, h.point).distance).toBeLessThan(1e-9);
       }),

@@ -34,6 +34,8 @@ export interface SegmentIndex {
   nearest(p: Point, limit?: number): NearestHit | undefined;
   /** Crossings with the stretch from–to, sorted from its start; a touch at a shared vertex counts once for each segment. */
   hits(from: Point, to: Point): RayHit[];
+  /** True where the stretch has a crossing. */
+  crosses(from: Point, to: Point): boolean;
   /** Every segment that comes within `margin` of the box, and maybe others whose box does; by index, ascending. */
   near(box: Box, margin?: number): number[];
 }
@@ -95,9 +97,17 @@ export function indexOf(segments: readonly Segment[]): SegmentIndex {
     near,
     distance: (p, limit) => nearest(p, limit)?.distance ?? Number.POSITIVE_INFINITY,
     hits: (from, to) => rayHits(segments, near, from, to),
+    crosses: (from, to) => {
+      const stretch = line(from, to);
+      return near(boxOf(stretch), TOUCHING).some(
+        (index) => meetings(stretch, segments[index] as Segment, TOUCHING).length > 0,
+      );
+    },
   };
 }
 
+/** A crossing is rounded by no more, mm. */
+const TOUCHING = 1e-9;
 /** mm; a few cells of a plate's grid. */
 const RAY_PIECE = 8;
 
@@ -115,11 +125,11 @@ function rayHits(
   const steps = Math.max(1, Math.min(64, Math.ceil(length / RAY_PIECE)));
   for (let k = 0; k < steps; k++) {
     const piece = line(pointAt(ray, k / steps), pointAt(ray, (k + 1) / steps));
-    for (const index of near(boxOf(piece), 1e-9)) {
+    for (const index of near(boxOf(piece), TOUCHING)) {
       if (seen.has(index)) continue;
       seen.add(index);
       const segment = segments[index] as Segment;
-      for (const m of meetings(ray, segment, 1e-9)) {
+      for (const m of meetings(ray, segment, TOUCHING)) {
         hits.push({ along: parameterOf(ray, m.point) * length, point: m.point, index, segment });
       }
     }

@@ -100,7 +100,8 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   findings.push(...cut.worn());
   const made = cut.finish();
   const { search } = laid;
-  const drafted = { made, feedback, before: findings, search, fits: fitsJson(gathered.changes) };
+  const fits = fitsJson(gathered.changes);
+  const drafted = { made, feedback, before: findings, search, fits, memory };
   const draft = draftPlan(job, layouts, routed, drafted);
   hooks.drafted?.(draft);
   say("proving");
@@ -160,6 +161,7 @@ interface Programs {
   readonly before: readonly Finding[];
   readonly search: SearchJson;
   readonly fits: readonly FitJson[] | undefined;
+  readonly memory: PlanMemory;
 }
 
 /** All of the plan that there is before the proof, but for what is left of the sheets. */
@@ -167,12 +169,12 @@ function draftPlan(
   job: Job,
   layouts: readonly SheetLayout[],
   routed: Routed,
-  { made, feedback, before, search, fits }: Programs,
+  { made, feedback, before, search, fits, memory }: Programs,
 ): DraftPlan {
   const { origin } = job;
   const sheets = layouts.map((layout) => sheetJson(layout, { tabs: routed.tabs, origin }));
   const runs = made.map((m): Run => ({ ...m.part, ...m, blockLines: m.written.blockLines }));
-  const reckoned = reckon({ job, layouts, runs, feedback });
+  const reckoned = reckon({ job, layouts, runs, feedback, memory });
   const trial = made[0]?.program.trial;
   const timed = made.flatMap((m) => [
     ...slowedFindings(m.file, m.written.slowed, job.machine),

@@ -34,8 +34,8 @@ export interface Made {
   readonly part: Part;
 }
 
-/** A program read back and timed before the job's others are there: its text lacks what is known late. */
-export interface Draft extends Omit<Made, "written"> {
+/** A program read back before the job's others are there: its text lacks what is known late. */
+export interface Draft extends Pick<Made, "file" | "program" | "trace" | "part"> {
   readonly prepared: Prepared;
   readonly text: string;
 }
@@ -81,32 +81,34 @@ function draftProgram(part: Part, context: WriteContext, memory: PlanMemory): Dr
   const prepared = prepareProgram(program, context);
   const text = prepared.text({ minutes: 0, of: context.number });
   // Equal texts get the same trace, by which a proof knows that there is nothing new to prove.
-  const read = memory.recall(
+  const trace = memory.recall(
     "traces",
     () => keyOf(file, text, machine),
-    () => {
-      const trace = readProgram(file, text, dialectOf(machine));
-      return { trace, time: timeOf(trace, machine) };
-    },
+    () => readProgram(file, text, dialectOf(machine)),
   );
-  return { file, program, prepared, text, ...read, cutMetres: feedWay(program) / 1000, part };
+  return { file, program, prepared, text, trace, part };
 }
 
 function finishProgram(
-  { prepared, text: before, ...draft }: Draft,
+  { file, program, prepared, text: before, trace: read, part }: Draft,
   of: number,
   { machine }: Job,
-  memory: PlanMemory,
+  { recall, id }: PlanMemory,
 ): Made {
-  const late = { minutes: draft.time.seconds / 60, of };
+  const time = recall(
+    "times",
+    () => keyOf(id(read), machine),
+    () => timeOf(read, machine),
+  );
+  const late = { minutes: time.seconds / 60, of };
   const text = prepared.text(late);
-  const trace = memory.recall(
+  const trace = recall(
     "last traces",
-    () => keyOf(memory.id(draft.trace), late),
-    () => rereadProgram({ text: before, trace: draft.trace }, text, dialectOf(machine)),
+    () => keyOf(id(read), late),
+    () => rereadProgram({ text: before, trace: read }, text, dialectOf(machine)),
   );
   const written = { ...prepared, text, blockLines: prepared.blockLines(late) };
-  return { ...draft, written, trace };
+  return { file, program, written, trace, time, cutMetres: feedWay(program) / 1000, part };
 }
 
 export function contextFor(

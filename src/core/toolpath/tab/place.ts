@@ -182,7 +182,7 @@ function clearHere(ground: TabGround, s: number, carries: number): boolean {
   const n = toWall(ground, s);
   const wall = wallPoint(ground, s);
   const reach = (index: SegmentIndex, from: number, to: number): boolean =>
-    index.hits(along(wall, n, from), along(wall, n, to)).length > 0;
+    index.crosses(along(wall, n, from), along(wall, n, to));
   const before = tabReach(ground.radius);
   return (
     !reach(ground.plate, OFF_WALL, carries) &&

@@ -39,6 +39,7 @@ export interface ReckonInput {
   readonly layouts: readonly SheetLayout[];
   readonly runs: readonly Run[];
   readonly feedback: Feedback;
+  readonly memory?: PlanMemory;
 }
 
 export interface Reckoning {
@@ -107,12 +108,18 @@ function usedBefore(cutter: Cutter, feedback: Feedback): number {
 }
 
 export function reckon(input: ReckonInput): Reckoning {
-  const { job, feedback } = input;
+  const { job, feedback, memory = NO_MEMORY } = input;
   const worn = input.runs.map((run): Worn => {
     const { program, trace, time, blockLines } = run;
     const thickness = thicknessOf(program.sheet);
     const sheet = { thickness, top: job.origin.z === "spoilboard" ? thickness : 0 };
-    const wear = wearOf(trace, program.cutter, sheet, wearOptions(program.cutter, feedback));
+    const { cutter } = program;
+    const options = wearOptions(cutter, feedback);
+    const wear = memory.recall(
+      "wear",
+      () => keyOf(memory.id(trace), cutter, sheet, options),
+      () => wearOf(trace, cutter, sheet, options),
+    );
     const seconds = splitByLine(trace, time.stepSeconds, blockLines);
     const edges = splitByLine(trace, wear.stepEdge, blockLines);
     return { ...run, wear, seconds, edges };
