@@ -6,6 +6,7 @@ import { expect, test, vi } from "vitest";
 import { runnerOn } from "../../src/cli/elsewhere/runner.ts";
 import { startHelper } from "../../src/cli/elsewhere/thread.ts";
 import { rectangle } from "../../src/core/geometry/contour.ts";
+import { doErrand } from "../../src/core/job/work/do-errand.ts";
 import { HERE } from "../../src/core/job/work/errands.ts";
 import type { Sheet } from "../../src/core/layout/layout.ts";
 import { tempFolder } from "./temp-folder.ts";
@@ -32,6 +33,8 @@ const asks = {
   options: { kerf: 2, leastWidth: 30 },
 };
 
+const here = () => doErrand("offcuts", asks);
+
 /** A helper that marks in its folder that it has taken an errand, and then answers with these messages. */
 const taking = (answers: string): string => `
 import { workerData } from "node:worker_threads";
@@ -51,7 +54,7 @@ async function answerOf(text: string): Promise<unknown> {
   const folder = tempFolder({ "helper.js": text, "package.json": '{"type":"module"}' });
   const helper = startHelper(pathToFileURL(join(folder, "helper.js")));
   try {
-    const fetch = runnerOn(helper)("offcuts", asks);
+    const fetch = runnerOn(helper)("offcuts", asks, here);
     if (text.includes("taken")) await vi.waitUntil(() => existsSync(join(folder, "taken")), 20_000);
     return fetch();
   } finally {
@@ -64,7 +67,7 @@ test.each([
   ["does nothing", ""],
   ["takes the errand and fails", taking("[{ number, failed: true }]")],
 ])("a helper that %s", async (_what, text) => {
-  expect(await answerOf(text)).toEqual(HERE("offcuts", asks)());
+  expect(await answerOf(text)).toEqual(here());
 });
 
 test("an answer is taken for its own errand, whatever comes before it", async () => {

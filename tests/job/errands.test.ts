@@ -3,7 +3,8 @@ import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { parseJob } from "../../src/core/job/parse.ts";
 import { type PlanHooks, type Planned, planJob } from "../../src/core/job/plan.ts";
-import { type ErrandKind, HERE, type Runner } from "../../src/core/job/work/errands.ts";
+import { doErrand } from "../../src/core/job/work/do-errand.ts";
+import type { ErrandKind, Runner } from "../../src/core/job/work/errands.ts";
 import { manyPlates } from "../bench/many-plates.ts";
 
 type ReadFile = (name: string) => Uint8Array | undefined;
@@ -27,7 +28,7 @@ function made(files: ReadonlyMap<string, string>): ReadFile {
 function copying(sent: ErrandKind[], fetched: ErrandKind[]): Runner {
   return (kind, asks) => {
     sent.push(kind);
-    const answer = structuredClone(HERE(kind, structuredClone(asks))());
+    const answer = structuredClone(doErrand(kind, structuredClone(asks)));
     return () => {
       fetched.push(kind);
       return answer;
@@ -60,6 +61,7 @@ test.each(Object.entries(JOBS))("%s", (_name, read) => {
   const sheets = here.plan?.sheets.length ?? 0;
   expect(sheets).toBeGreaterThan(0);
   for (const list of [sent, fetched]) {
+    expect(list.filter((kind) => kind === "stock")).toHaveLength(sheets);
     expect(list.filter((kind) => kind === "moves")).toHaveLength(sheets);
     expect(list.filter((kind) => kind === "offcuts")).toHaveLength(sheets);
     expect(list.filter((kind) => kind === "search")).toHaveLength(sheets - 1);

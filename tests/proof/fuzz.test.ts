@@ -3,9 +3,10 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Outcome } from "../../src/core/finding/finding.ts";
 import { readProgram } from "../../src/core/program/read/read.ts";
+import { checkMoves, checkStock, movesOf } from "../../src/core/proof/moves.ts";
 import type { Proof, ProofInput } from "../../src/core/proof/proof.ts";
 import { beginSheet, finishSheet, joinProofs, prove } from "../../src/core/proof/prove.ts";
-import { checkSent, sendable } from "../../src/core/proof/sent.ts";
+import { received, sendable } from "../../src/core/proof/sent.ts";
 import { inputOf, program } from "./support/job.ts";
 
 const whole = program();
@@ -26,8 +27,11 @@ function judged(text: string): boolean {
 function sentAndBack(input: ProofInput): Outcome<Proof> {
   const { sheets, ...setting } = input;
   const results = sheets.map((sheet) => {
-    const there = structuredClone(sendable({ ...setting, sheet }));
-    return finishSheet(beginSheet(input, sheet), structuredClone(checkSent(there)));
+    const asks = sendable({ ...setting, sheet });
+    const there = () => received(structuredClone(asks));
+    const moves = structuredClone(checkMoves(movesOf(there())));
+    const stock = structuredClone(checkStock(there()));
+    return finishSheet(beginSheet(input, sheet), { moves, stock });
   });
   return joinProofs(input, results);
 }

@@ -1,6 +1,6 @@
 /** The helper thread: does errands as they come. */
 import { workerData } from "node:worker_threads";
-import { runErrand } from "../../core/job/work/errands.ts";
+import { doErrand } from "../../core/job/work/do-errand.ts";
 import { type Answer, type HelperData, MOST_ERRANDS, type Sent, TAKEN, WAITING } from "./post.ts";
 
 const { port, states } = workerData as HelperData;
@@ -8,7 +8,7 @@ const { port, states } = workerData as HelperData;
 port.on("message", ({ number, kind, asks }: Sent) => {
   if (Atomics.compareExchange(states, number, WAITING, TAKEN) !== WAITING) return;
   Atomics.notify(states, number);
-  port.postMessage(answer(number, () => runErrand(kind, asks as never)));
+  port.postMessage(answer(number, () => doErrand(kind, asks as never)));
   Atomics.add(states, MOST_ERRANDS, 1);
   Atomics.notify(states, MOST_ERRANDS);
 });

@@ -5,7 +5,7 @@
  * time and nothing else, for what it has not begun is done here, and so is what it fails at.
  */
 import { receiveMessageOnPort } from "node:worker_threads";
-import { HERE, type Runner, runErrand } from "../../core/job/work/errands.ts";
+import { type Errands, HERE, type Runner } from "../../core/job/work/errands.ts";
 import { type Answer, MOST_ERRANDS, type Sent, TAKEN, WAITING } from "./post.ts";
 import type { Helper } from "./thread.ts";
 
@@ -13,8 +13,8 @@ import type { Helper } from "./thread.ts";
 const PATIENCE_MS = 60_000;
 
 /**
- * A helper that has answered before takes its next errand within a moment, and does it with code that is warm by now:
- * worth waiting for before it is done here.
+ * A helper that has nothing to do takes an errand within a moment, and does it with code that is warm by now: worth waiting
+ * for before it is done here.
  */
 const MOMENT_MS = 10;
 
@@ -23,6 +23,8 @@ export function runnerOn(helper: Helper | undefined): Runner {
   if (helper === undefined) return HERE;
   const { port, states } = helper;
   const answers = new Map<number, Answer>();
+  /** Errands that were not sent in the end. */
+  const mine = new Set<number>();
   let next = 0;
 
   const waitFor = (number: number): Answer | undefined => {
@@ -41,16 +43,28 @@ export function runnerOn(helper: Helper | undefined): Runner {
     }
   };
 
-  return (kind, asks) => {
-    if (next >= MOST_ERRANDS) return HERE(kind, asks);
+  /** It has answered before, and all that it has taken. */
+  const isIdle = (): boolean => {
+    const given = Atomics.load(states, MOST_ERRANDS);
+    let taken = 0;
+    for (let k = 0; k < next; k++) if (Atomics.load(states, k) === TAKEN && !mine.has(k)) taken++;
+    return given > 0 && given === taken;
+  };
+
+  return (kind, asks, here) => {
+    if (next >= MOST_ERRANDS) return here;
     const number = next++;
     port.postMessage({ number, kind, asks } as Sent);
     return () => {
-      if (Atomics.load(states, MOST_ERRANDS) > 0) Atomics.wait(states, number, WAITING, MOMENT_MS);
-      const mine = Atomics.compareExchange(states, number, WAITING, TAKEN) === WAITING;
-      const answer = mine ? undefined : waitFor(number);
-      if (answer === undefined || answer.failed) return runErrand(kind, asks);
-      return answer.value as ReturnType<typeof runErrand<typeof kind>>;
+      if (isIdle()) Atomics.wait(states, number, WAITING, MOMENT_MS);
+      if (Atomics.compareExchange(states, number, WAITING, TAKEN) === WAITING) {
+        mine.add(number);
+        return here();
+      }
+      const answer = waitFor(number);
+      return answer === undefined || answer.failed
+        ? here()
+        : (answer.value as Errands[typeof kind]["answers"]);
     };
   };
 }

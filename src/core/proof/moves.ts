@@ -1,7 +1,7 @@
 /**
- * The half of a sheet's proof that goes along with the moves: each by itself, where they cut into plates, their order, and
- * what they meet of the stock. It asks neither what is left at the end nor what stands in the text beside moves, so that it
- * can be made elsewhere meanwhile.
+ * The checks of a sheet's proof that go along with the moves: each by itself, where they cut into plates and in which order;
+ * and what they meet of the stock. They ask neither what is left at the end nor what stands in the text beside moves, so
+ * that they can be made elsewhere meanwhile.
  */
 import { bounds } from "../geometry/contour.ts";
 import { type CuttingChecks, checkCutting } from "./checks/cutting.ts";
@@ -17,15 +17,9 @@ import { type Target, targetOf } from "./target.ts";
 export interface MovesChecks {
   /** Of each move by itself. */
   readonly motion: readonly Worst[];
-  /** Absent where nothing moves. */
-  readonly along: AlongChecks | undefined;
-}
-
-export interface AlongChecks {
   readonly overcut: Worst;
   readonly order: Worst;
   readonly lowRapid: Worst;
-  readonly cutting: CuttingChecks;
 }
 
 /** A sheet's moves, and what they should make. */
@@ -46,14 +40,19 @@ export function checkMoves({ input, target, strokes }: Moves): MovesChecks {
     const own = strokes.filter((s) => s.program === i);
     return checkMotion(input, program, sheet, own);
   });
-  if (strokes.length === 0) return { motion, along: undefined };
-  const along = {
+  return {
+    motion,
     overcut: checkOvercut(input, target, strokes),
     order: checkOrder(input, target, strokes),
     lowRapid: checkLowRapids(input, target, strokes),
-    cutting: checkCutting(input, strokes, boxOf(sheet)),
   };
-  return { motion, along };
+}
+
+export function checkStock(
+  input: SheetInput,
+  strokes: readonly Stroke[] = strokesOn(input),
+): CuttingChecks {
+  return checkCutting(input, strokes, boxOf(input.sheet));
 }
 
 function strokesOn(input: SheetInput): Stroke[] {

@@ -18,10 +18,11 @@
 import type { Finding, Outcome } from "../finding/finding.ts";
 import { isProofCode, reportProof } from "../finding/say-proof.ts";
 import { type ContourChecks, checkContours, TAB_ROOM } from "./checks/contours.ts";
+import type { CuttingChecks } from "./checks/cutting.ts";
 import { checkJoin, type JoinChecks } from "./checks/join.ts";
 import { checkProfile } from "./checks/profile.ts";
 import { checkOf, mostOf, offer, type Worst } from "./checks/worst.ts";
-import { boxOf, checkMoves, type Moves, type MovesChecks, movesOf } from "./moves.ts";
+import { boxOf, checkMoves, checkStock, type Moves, type MovesChecks, movesOf } from "./moves.ts";
 import type { Proof, ProofCheck, ProofInput, SheetInput, TargetSheet } from "./proof.ts";
 import { type Curve, distanceToPoint } from "./removal/curve.ts";
 import { newLevels } from "./removal/level.ts";
@@ -51,7 +52,7 @@ interface EndChecks {
 export function prove(input: ProofInput): Outcome<Proof> {
   return joinProofs(
     input,
-    input.sheets.map((sheet) => finishSheet(beginSheet(input, sheet), undefined)),
+    input.sheets.map((sheet) => finishSheet(beginSheet(input, sheet))),
   );
 }
 
@@ -97,12 +98,17 @@ export function beginSheet(whole: ProofInput, sheet: TargetSheet): BegunProof {
   };
 }
 
-/** With the checks on the moves from elsewhere, or made here. */
-export function finishSheet(begun: BegunProof, elsewhere: MovesChecks | undefined): SheetProof {
+/** Checks on the moves that were made elsewhere; what is absent is made here. */
+export interface DoneChecks {
+  readonly moves?: MovesChecks | undefined;
+  readonly stock?: CuttingChecks | undefined;
+}
+
+export function finishSheet(begun: BegunProof, done: DoneChecks = {}): SheetProof {
   const { input, target, strokes, end } = begun;
-  const { motion, along } = elsewhere ?? checkMoves(begun);
+  const { motion, overcut, order, lowRapid } = done.moves ?? checkMoves(begun);
   const worsts = [...begun.text, ...motion];
-  if (along === undefined || end === undefined) {
+  if (end === undefined) {
     if (input.sheet.plates.length > 0) {
       const worst = mostOf("sheet-not-cut", "programs", 0);
       offer(worst, 1, () => ({ sheet: input.sheet.name }));
@@ -110,10 +116,9 @@ export function finishSheet(begun: BegunProof, elsewhere: MovesChecks | undefine
     }
     return { worsts, overcut: 0, contours: undefined };
   }
-  const { overcut, order, lowRapid, cutting } = along;
   const { contours, join } = end;
   const { left, corner, tabWidth, tabHeight, tabLength } = contours;
-  const { rapid, entry, depth, chipMost, chipLeast } = cutting;
+  const { rapid, entry, depth, chipMost, chipLeast } = done.stock ?? checkStock(input, strokes);
   worsts.push(overcut, left, corner, tabWidth, tabHeight, tabLength);
   worsts.push(join.free, join.held, join.loose, order, lowRapid);
   worsts.push(rapid, entry, depth, chipMost, chipLeast);

@@ -3,7 +3,6 @@
  * from thread to thread. Nothing is rounded.
  */
 import { isMove, type TraceMove } from "../program/read/trace.ts";
-import { checkMoves, type MovesChecks, movesOf } from "./moves.ts";
 import type { MovesProgram, SheetInput } from "./proof.ts";
 
 export interface SentMoves extends Omit<SheetInput, "programs"> {
@@ -25,11 +24,11 @@ export function sendable({ programs, ...input }: SheetInput): SentMoves {
   return { ...input, programs: sent };
 }
 
-export function checkSent({ programs, ...input }: SentMoves): MovesChecks {
+export function received({ programs, ...input }: SentMoves): SheetInput {
   const read = programs.map(({ moves, ...program }): MovesProgram => {
     return { ...program, trace: { steps: fromRows(moves) } };
   });
-  return checkMoves(movesOf({ ...input, programs: read }));
+  return { ...input, programs: read };
 }
 
 function rowsOf(moves: readonly TraceMove[]): Float64Array {

@@ -57,6 +57,7 @@ export function cutSheets(
     say("writing programs");
     sent.send(making.add(parts), sheet.tabs);
   }
+  sent.sendRest();
   return { routed: joinRoutes(routed), sent, worn: wear.findings, finish: making.finish };
 }
 

@@ -3,10 +3,17 @@
  */
 import type { Outcome } from "../../finding/finding.ts";
 import type { SheetLayout } from "../../layout/layout.ts";
-import type { MovesChecks } from "../../proof/moves.ts";
+import type { CuttingChecks } from "../../proof/checks/cutting.ts";
+import { checkMoves, type MovesChecks } from "../../proof/moves.ts";
 import type { Proof, TargetSheet } from "../../proof/proof.ts";
-import { beginSheet, finishSheet, joinProofs, type SheetProof } from "../../proof/prove.ts";
-import { sendable } from "../../proof/sent.ts";
+import {
+  beginSheet,
+  type DoneChecks,
+  finishSheet,
+  joinProofs,
+  type SheetProof,
+} from "../../proof/prove.ts";
+import { type SentMoves, sendable } from "../../proof/sent.ts";
 import type { Tab } from "../../toolpath/cut.ts";
 import type { ProgramHead } from "../../toolpath/route.ts";
 import type { Job } from "../job.ts";
@@ -18,10 +25,13 @@ import { limitsOf, proofInput, type TargetPlan, targetCutter, targetSheet } from
 
 /** The checks that go along with the moves, where they are made elsewhere. */
 export interface SentChecks {
-  /** A sheet's programs, once all of them are read back, and its tabs. */
+  /** A sheet's programs, once all of them are read back, and its tabs: those on the stock, which take longest. */
   readonly send: (drafts: readonly Draft[], tabs: readonly Tab[]) => void;
-  /** Absent: they were not sent. */
-  readonly fetch: (sheet: string) => MovesChecks | undefined;
+  /** The others of all sheets, for when there is time for them. */
+  readonly sendRest: () => void;
+  /** What is absent was not sent, or not begun. */
+  readonly moves: (sheet: string) => MovesChecks | undefined;
+  readonly stock: (sheet: string) => CuttingChecks | undefined;
 }
 
 /**
@@ -34,7 +44,10 @@ export function sentChecks(
   heads: () => readonly ProgramHead[],
   elsewhere: Runner,
 ): SentChecks {
-  const sent = new Map<string, () => MovesChecks | undefined>();
+  const sent = new Map<string, SentMoves>();
+  const moves = new Map<string, () => MovesChecks | undefined>();
+  const stock = new Map<string, () => CuttingChecks | undefined>();
+  const absent = (): undefined => undefined;
   const send: SentChecks["send"] = (drafts, tabs) => {
     const name = drafts[0]?.program.sheet.name;
     const layout = layouts.find((l) => l.sheet.name === name);
@@ -47,9 +60,18 @@ export function sentChecks(
       const cutter = targetCutter(plainCutter(program.cutter, all));
       return { file, sheet: sheet.name, cutter, trace };
     });
-    sent.set(sheet.name, elsewhere("moves", sendable({ machine, sheet, limits, programs })));
+    const asks = sendable({ machine, sheet, limits, programs });
+    sent.set(sheet.name, asks);
+    stock.set(sheet.name, elsewhere("stock", asks, absent));
   };
-  return { send, fetch: (sheet) => sent.get(sheet)?.() };
+  return {
+    send,
+    sendRest: () => {
+      for (const [name, asks] of sent) moves.set(name, elsewhere("moves", asks, absent));
+    },
+    moves: (sheet) => moves.get(sheet)?.(),
+    stock: (sheet) => stock.get(sheet)?.(),
+  };
 }
 
 /** Makes all checks that were not sent; what comes back waits for those and gives the verdict. */
@@ -75,19 +97,33 @@ export function beginProof(
     };
     return memory.recall("proofs", key, () => begin(sheet));
   });
-  function begin(sheet: TargetSheet): () => SheetProof {
+  function begin(sheet: TargetSheet): Begun {
     const half = beginSheet(input, sheet);
+    let done: DoneChecks | undefined;
     let whole: SheetProof | undefined;
-    return () => {
-      whole ??= finishSheet(half, sent.fetch(sheet.name));
-      return whole;
+    return {
+      moves: () => {
+        done ??= { moves: sent.moves(sheet.name) ?? checkMoves(half) };
+      },
+      finish: () => {
+        whole ??= finishSheet(half, { ...done, stock: sent.stock(sheet.name) });
+        return whole;
+      },
     };
   }
-  return () =>
-    joinProofs(
+  return () => {
+    // What nobody has begun is made here, while the rest is on its way.
+    for (const { moves } of begun) moves();
+    return joinProofs(
       input,
-      begun.map((finish) => finish()),
+      begun.map(({ finish }) => finish()),
     );
+  };
+}
+
+interface Begun {
+  readonly moves: () => void;
+  readonly finish: () => SheetProof;
 }
 
 function readOf({ file, program, trace }: Made): Parameters<typeof proofInput>[1][number] {

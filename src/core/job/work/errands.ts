@@ -4,15 +4,11 @@
  * A shell may give a `Runner` that hands errands to another thread. Which thread does them changes no bit of
  * what comes back, so it changes none of the plan.
  */
-import {
-  type CutSheet,
-  type Offcut,
-  type OffcutOptions,
-  offcutsOf,
-} from "../../layout/offcut/offcut.ts";
-import { type SentFound, type SentSearch, searchSent } from "../../layout/search/sheets/sent.ts";
+import type { CutSheet, Offcut, OffcutOptions } from "../../layout/offcut/offcut.ts";
+import type { SentFound, SentSearch } from "../../layout/search/sheets/sent.ts";
+import type { CuttingChecks } from "../../proof/checks/cutting.ts";
 import type { MovesChecks } from "../../proof/moves.ts";
-import { checkSent, type SentMoves } from "../../proof/sent.ts";
+import type { SentMoves } from "../../proof/sent.ts";
 
 export interface Errands {
   /** Places on the sheets of one kind. */
@@ -24,7 +20,12 @@ export interface Errands {
     readonly asks: CutSheet & { readonly options: OffcutOptions };
     readonly answers: readonly Offcut[];
   };
-  /** The checks that go along with the moves, of one sheet: half of a proof. */
+  /** The checks that follow the stock from cut to cut, of one sheet: half of a proof. */
+  readonly stock: {
+    readonly asks: SentMoves;
+    readonly answers: CuttingChecks;
+  };
+  /** The others that go along with the moves, of one sheet. */
   readonly moves: {
     readonly asks: SentMoves;
     readonly answers: MovesChecks;
@@ -33,24 +34,15 @@ export interface Errands {
 
 export type ErrandKind = keyof Errands;
 
-/** Sends an errand; what comes back fetches its answer, and waits where it must. */
-export type Runner = <K extends ErrandKind>(
+/**
+ * Sends an errand; what comes back fetches its answer, and waits where it must. `here` is what is done instead where nobody
+ * has begun it by then.
+ */
+export type Runner = <K extends ErrandKind, H>(
   kind: K,
   asks: Errands[K]["asks"],
-) => () => Errands[K]["answers"];
-
-const DOING: { readonly [K in ErrandKind]: (asks: Errands[K]["asks"]) => Errands[K]["answers"] } = {
-  search: searchSent,
-  offcuts: ({ options, ...cut }) => offcutsOf(cut, options),
-  moves: checkSent,
-};
-
-export function runErrand<K extends ErrandKind>(
-  kind: K,
-  asks: Errands[K]["asks"],
-): Errands[K]["answers"] {
-  return DOING[kind](asks);
-}
+  here: () => H,
+) => () => Errands[K]["answers"] | H;
 
 /** Everything here, when it is fetched. */
-export const HERE: Runner = (kind, asks) => () => runErrand(kind, asks);
+export const HERE: Runner = (_kind, _asks, here) => here;

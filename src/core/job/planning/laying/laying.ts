@@ -73,7 +73,10 @@ function startingFor(elsewhere: Runner): StartSearch {
       return here(task);
     }
     const sent = sendable(task);
-    const fetch = elsewhere("search", sent);
-    return () => foundAgain(sent, fetch());
+    const fetch = elsewhere("search", sent, () => undefined);
+    return () => {
+      const found = fetch();
+      return found === undefined ? searchSheets(task) : foundAgain(sent, found);
+    };
   };
 }

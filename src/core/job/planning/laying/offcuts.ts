@@ -3,7 +3,7 @@
  */
 import { effectiveDiameter } from "../../../cutting/cutter.ts";
 import type { SheetLayout } from "../../../layout/layout.ts";
-import { cutSheetOf, type Offcut } from "../../../layout/offcut/offcut.ts";
+import { cutSheetOf, type Offcut, offcutsOf } from "../../../layout/offcut/offcut.ts";
 import { offcutDxf } from "../../../layout/offcut/offcut-dxf.ts";
 import { fileSlug, type Job } from "../../job.ts";
 import type { Runner } from "../../work/errands.ts";
@@ -30,7 +30,10 @@ export function offcutsFor(
   const fetch = memory.recall(
     "offcuts",
     () => keyOf(memory.id(layout), options),
-    () => once(elsewhere("offcuts", { ...cutSheetOf(layout), options })),
+    () => {
+      const cut = cutSheetOf(layout);
+      return once(elsewhere("offcuts", { ...cut, options }, () => offcutsOf(cut, options)));
+    },
   );
   return () =>
     fetch().map((offcut, i) => ({
