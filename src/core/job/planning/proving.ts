@@ -112,8 +112,8 @@ export function beginProof(
     };
   }
   return () => {
-    // What nobody has begun is made here, while the rest is on its way.
-    for (const { moves } of begun) moves();
+    // What nobody has begun is made here while the rest is on its way: from the last on, since the first are begun first.
+    for (const { moves } of begun.toReversed()) moves();
     return joinProofs(
       input,
       begun.map(({ finish }) => finish()),
