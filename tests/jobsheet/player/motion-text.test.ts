@@ -4,17 +4,24 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { decodeMotion } from "../../../src/core/jobsheet/motion/decode.ts";
 import { EVENTS, encodeMotion, KIND } from "../../../src/core/jobsheet/motion/encode.ts";
+import { takeCount, takeSigned } from "../../../src/core/jobsheet/motion/vlq.ts";
 import {
-  countText,
-  signedText,
-  takeCount,
-  takeSigned,
-} from "../../../src/core/jobsheet/motion/vlq.ts";
+  newWriter,
+  putCount,
+  putSigned,
+  writtenText,
+} from "../../../src/core/jobsheet/motion/vlq-write.ts";
 import { timeOf } from "../../../src/core/motion/time.ts";
 import { readProgram } from "../../../src/core/program/read/read.ts";
 import type { TraceMove, TraceStep } from "../../../src/core/program/read/trace.ts";
 import { machine, trace } from "../../motion/program.ts";
 import { longProgram } from "./long-program.ts";
+
+function textOf(put: typeof putCount, values: readonly number[]): string {
+  const into = newWriter();
+  for (const value of values) put(into, value);
+  return writtenText(into);
+}
 
 describe("numbers as text", () => {
   test("Node's reader of source maps (ECMA-426) takes them for the same", () => {
@@ -27,7 +34,7 @@ describe("numbers as text", () => {
             const delta = value - last;
             last = value;
             // Generated column, source, line, column: each the difference from the last segment's.
-            return signedText(i === 0 ? 0 : 1) + signedText(0) + signedText(0) + signedText(delta);
+            return textOf(putSigned, [i === 0 ? 0 : 1, 0, 0, delta]);
           });
           const payload = {
             version: 3,
@@ -51,9 +58,9 @@ describe("numbers as text", () => {
     const most = 2 ** 52 - 1;
     fc.assert(
       fc.property(fc.array(fc.integer({ min: -most, max: most })), (values) => {
-        const signed = { text: values.map(signedText).join(""), at: 0 };
+        const signed = { text: textOf(putSigned, values), at: 0 };
         expect(values.map(() => takeSigned(signed))).toEqual(values.map((v) => v + 0));
-        const counts = { text: values.map((v) => countText(Math.abs(v))).join(""), at: 0 };
+        const counts = { text: textOf(putCount, values.map(Math.abs)), at: 0 };
         expect(values.map(() => takeCount(counts))).toEqual(values.map(Math.abs));
         expect(signed.at).toBe(signed.text.length);
       }),

@@ -13,7 +13,7 @@ import {
   type TraceMove,
   type TraceStep,
 } from "../../program/read/trace.ts";
-import { countText, signedText } from "./vlq.ts";
+import { type NumberWriter, newWriter, putCount, putSigned, writtenText } from "./vlq-write.ts";
 
 /** Places in µm. */
 export const PER_MM: number = 1000;
@@ -71,19 +71,21 @@ interface Pen {
 
 export function encodeMotion(trace: Trace, stepSeconds: ArrayLike<number>): string {
   const pen: Pen = { line: 0, x: 0, y: 0, z: 0, feed: 0, rpm: 0, seconds: 0, ticks: 0 };
-  let text = countText(trace.steps.length);
+  const into = newWriter();
+  putCount(into, trace.steps.length);
   for (let i = 0; i < trace.steps.length; i++) {
     const step = trace.steps[i] as TraceStep;
-    text += isMove(step) ? moveText(pen, step) : otherText(pen, step);
+    if (isMove(step)) putMove(into, pen, step);
+    else putOther(into, pen, step);
     pen.seconds += stepSeconds[i] ?? 0;
     const ticks = Math.round(pen.seconds * PER_SECOND);
-    text += countText(ticks - pen.ticks);
+    putCount(into, ticks - pen.ticks);
     pen.ticks = ticks;
   }
-  return text;
+  return writtenText(into);
 }
 
-function moveText(pen: Pen, move: TraceMove): string {
+function putMove(into: NumberWriter, pen: Pen, move: TraceMove): void {
   const x0 = whole(move.x0);
   const y0 = whole(move.y0);
   const z0 = whole(move.z0);
@@ -104,41 +106,48 @@ function moveText(pen: Pen, move: TraceMove): string {
   if (rpm !== pen.rpm) flags += FLAG.rpm;
   if (x0 !== pen.x || y0 !== pen.y || z0 !== pen.z) flags += FLAG.start;
   if (((move.unknown ?? 0) & UNKNOWN_XY) !== 0) flags += FLAG.unknown;
-  let text = headText(pen, move.line, flags);
+  putHead(into, pen, move.line, flags);
   if (flags & FLAG.start) {
-    text += signedText(x0 - pen.x) + signedText(y0 - pen.y) + signedText(z0 - pen.z);
+    putSigned(into, x0 - pen.x);
+    putSigned(into, y0 - pen.y);
+    putSigned(into, z0 - pen.z);
   }
-  text += signedText(x1 - x0) + signedText(y1 - y0);
-  if (flags & FLAG.z) text += signedText(z1 - z0);
-  if (arc !== undefined) text += signedText(whole(arc.cx) - x0) + signedText(whole(arc.cy) - y0);
+  putSigned(into, x1 - x0);
+  putSigned(into, y1 - y0);
+  if (flags & FLAG.z) putSigned(into, z1 - z0);
+  if (arc !== undefined) {
+    putSigned(into, whole(arc.cx) - x0);
+    putSigned(into, whole(arc.cy) - y0);
+  }
   if (flags & FLAG.feed) {
-    text += countText(feed);
+    putCount(into, feed);
     pen.feed = feed;
   }
-  if (flags & FLAG.rpm) text += countText(rpm);
+  if (flags & FLAG.rpm) putCount(into, rpm);
   pen.rpm = rpm;
   pen.x = x1;
   pen.y = y1;
   pen.z = z1;
-  return text;
 }
 
-function otherText(pen: Pen, step: Exclude<TraceStep, TraceMove>): string {
-  if (step.kind === "dwell") return headText(pen, step.line, KIND.dwell);
+function putOther(into: NumberWriter, pen: Pen, step: Exclude<TraceStep, TraceMove>): void {
+  if (step.kind === "dwell") {
+    putHead(into, pen, step.line, KIND.dwell);
+    return;
+  }
   const rpm = Math.round(step.rpm);
   const turns = rpm !== pen.rpm;
   pen.rpm = rpm;
-  return (
-    headText(pen, step.line, KIND.event + (turns ? FLAG.rpm : 0)) +
-    (turns ? countText(rpm) : "") +
-    countText(EVENTS.indexOf(step.kind))
-  );
+  putHead(into, pen, step.line, KIND.event + (turns ? FLAG.rpm : 0));
+  if (turns) putCount(into, rpm);
+  putCount(into, EVENTS.indexOf(step.kind));
 }
 
-function headText(pen: Pen, line: number, flags: number): string {
+function putHead(into: NumberWriter, pen: Pen, line: number, flags: number): void {
   const skipped = line - pen.line;
   pen.line = line;
-  return skipped === 1 ? countText(flags) : countText(flags + FLAG.line) + signedText(skipped);
+  putCount(into, skipped === 1 ? flags : flags + FLAG.line);
+  if (skipped !== 1) putSigned(into, skipped);
 }
 
 /** As `TraceMove.unknown` counts them. */

@@ -5,27 +5,10 @@
  * Small numbers take one character, and the text needs no escaping in HTML or JSON. Exact to ±2⁵².
  */
 
-const DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-const MORE = 32;
+export const DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+export const MORE = 32;
 /** What is no number or beyond this is written as this: a picture has no better use for it. */
-const MOST = 2 ** 52 - 1;
-
-/** A number ≥ 0. */
-export function countText(value: number): string {
-  let rest = value >= 0 ? Math.min(value, 2 * MOST + 1) : 0;
-  if (rest < MORE) return DIGITS.charAt(rest);
-  let text = "";
-  while (rest >= MORE) {
-    text += DIGITS.charAt(MORE + (rest % MORE));
-    rest = Math.floor(rest / MORE);
-  }
-  return text + DIGITS.charAt(rest);
-}
-
-export function signedText(value: number): string {
-  const size = Math.min(Math.abs(value), MOST);
-  return countText(2 * size + (value < 0 ? 1 : 0));
-}
+export const MOST = 2 ** 52 - 1;
 
 export interface NumberReader {
   readonly text: string;

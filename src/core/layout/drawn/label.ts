@@ -2,7 +2,7 @@
  * A plate's name on its picture: along its longer side, in one line or two, where fewest marks are, be they holding tabs
  * or what is engraved.
  */
-import { bounds, contains } from "../../geometry/contour.ts";
+import { bounds, contains, joinBoxes } from "../../geometry/contour.ts";
 import type { Box, Contour, Point } from "../../geometry/shape.ts";
 import { escapeText, num, xy } from "./svg.ts";
 
@@ -93,8 +93,12 @@ function away({ x, y }: Point): number {
 }
 
 /** Of the middle and a few places round it, the one on the plate whose label hides fewest marks. */
-function quietPlace(p: PicturePlate, label: Label, { tabs, entries }: Marks): Point {
+function quietPlace(p: PicturePlate, label: Label, all: Marks): Point {
   const { min, max } = bounds(p.outer);
+  // A sheet has hundreds, and its plates have a few each.
+  const beside = joinBoxes(labelBox(min, label), labelBox(max, label));
+  const tabs = all.tabs.filter((mark) => inBox(mark, beside));
+  const entries = all.entries.filter((mark) => inBox(mark, beside));
   let best = { x: (min.x + max.x) / 2, y: (min.y + max.y) / 2 };
   let fewest = Number.POSITIVE_INFINITY;
   const engraved = p.recesses.map((r) => bounds(r));
