@@ -62,7 +62,16 @@ function planned(file: string): Planning {
     const cpuMs = (user + system) / 1000;
     collect();
     const { heapUsed, rss } = process.memoryUsage();
-    stages.push({ name, ms, cpuMs, heapMb: heapUsed / 1e6, residentMb: rss / 1e6 });
+    // Sheets are routed and written in turn: a stage is all of its turns, and what was held at the end of the last.
+    const before = stages.find((stage) => stage.name === name);
+    if (before !== undefined) stages.splice(stages.indexOf(before), 1);
+    stages.push({
+      name,
+      ms: ms + (before?.ms ?? 0),
+      cpuMs: cpuMs + (before?.cpuMs ?? 0),
+      heapMb: heapUsed / 1e6,
+      residentMb: rss / 1e6,
+    });
     name = following;
     since = performance.now();
     used = process.cpuUsage();
