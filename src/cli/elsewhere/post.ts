@@ -2,15 +2,17 @@
  * What a plan's thread and its helper say to each other.
  *
  * An errand lies in the order of sending; its state is one number that both threads see. Who turns it from
- * `WAITING` to `TAKEN` does the errand, so none is done twice and none is waited for that nobody has begun.
+ * `WAITING` to `TAKEN`, the helper, or to `KEPT`, the plan's thread, does the errand: so none is done twice and none is
+ * waited for that nobody has begun.
  */
 import type { MessagePort } from "node:worker_threads";
 import type { ErrandKind, Errands } from "../../core/job/work/errands.ts";
 
 export const WAITING = 0;
 export const TAKEN = 1;
+export const KEPT = 2;
 
-/** Errands of one plan: three for each sheet; beyond, they are done here. */
+/** Errands of one plan: four for each sheet; beyond, they are done here. */
 export const MOST_ERRANDS = 4096;
 
 export interface HelperData {

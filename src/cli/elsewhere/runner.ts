@@ -6,7 +6,7 @@
  */
 import { receiveMessageOnPort } from "node:worker_threads";
 import { type Errands, HERE, type Runner } from "../../core/job/work/errands.ts";
-import { type Answer, MOST_ERRANDS, type Sent, TAKEN, WAITING } from "./post.ts";
+import { type Answer, KEPT, MOST_ERRANDS, type Sent, TAKEN, WAITING } from "./post.ts";
 import type { Helper } from "./thread.ts";
 
 /** A helper that has not answered by now is taken to have died over the errand, which is done again here. */
@@ -23,8 +23,6 @@ export function runnerOn(helper: Helper | undefined): Runner {
   if (helper === undefined) return HERE;
   const { port, states } = helper;
   const answers = new Map<number, Answer>();
-  /** Errands that were not sent in the end. */
-  const mine = new Set<number>();
   let next = 0;
 
   const waitFor = (number: number): Answer | undefined => {
@@ -47,7 +45,7 @@ export function runnerOn(helper: Helper | undefined): Runner {
   const isIdle = (): boolean => {
     const given = Atomics.load(states, MOST_ERRANDS);
     let taken = 0;
-    for (let k = 0; k < next; k++) if (Atomics.load(states, k) === TAKEN && !mine.has(k)) taken++;
+    for (let k = 0; k < next; k++) if (Atomics.load(states, k) === TAKEN) taken++;
     return given > 0 && given === taken;
   };
 
@@ -57,10 +55,7 @@ export function runnerOn(helper: Helper | undefined): Runner {
     port.postMessage({ number, kind, asks } as Sent);
     return () => {
       if (isIdle()) Atomics.wait(states, number, WAITING, MOMENT_MS);
-      if (Atomics.compareExchange(states, number, WAITING, TAKEN) === WAITING) {
-        mine.add(number);
-        return here();
-      }
+      if (Atomics.compareExchange(states, number, WAITING, KEPT) === WAITING) return here();
       const answer = waitFor(number);
       return answer === undefined || answer.failed
         ? here()

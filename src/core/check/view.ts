@@ -8,6 +8,7 @@
 import type { Cutter } from "../cutting/cutter.ts";
 import type { Place } from "../finding/finding.ts";
 import { type SegmentIndex, segmentIndex } from "../geometry/nearest.ts";
+import { once } from "../geometry/remember.ts";
 import type { Point } from "../geometry/shape.ts";
 import type { Sheet, SheetLayout } from "../layout/layout.ts";
 import { thicknessOf } from "../layout/layout.ts";
@@ -105,14 +106,6 @@ function plateView(p: CheckPlate): PlateView {
     gaps: once(() => gapsOf(plate.outer, openings, WIDEST_WEB)),
     patterns: once(() => patternsOf(holes)),
     outline: once(() => segmentIndex([plate.outer])),
-  };
-}
-
-function once<T>(make: () => T): () => T {
-  let made: { readonly value: T } | undefined;
-  return () => {
-    made ??= { value: make() };
-    return made.value;
   };
 }
 

@@ -26,3 +26,12 @@ export function remembering<K extends object, V>(): (
     return value;
   };
 }
+
+/** Made when it is first asked for, and kept. */
+export function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | undefined;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
+  };
+}

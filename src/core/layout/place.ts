@@ -142,7 +142,7 @@ function copyOf(sheet: Sheet, n: number, sheets: readonly Sheet[]): Sheet {
 function layWith(
   gap: number,
   { room, free, fixed }: Lot,
-  { search, widestCutter, starting = here }: LayInput,
+  { search, widestCutter, starting = searchHere }: LayInput,
 ): () => SheetsFound {
   const copies = room.sheet.count ?? 1;
   const task = { room, items: free, fixed: fixed.spots, leastGap: gap, copies };
@@ -151,7 +151,8 @@ function layWith(
     : starting({ ...task, widestCutter, options: search });
 }
 
-const here: StartSearch = (task) => () => searchSheets(task);
+/** When its places are wanted. */
+export const searchHere: StartSearch = (task) => () => searchSheets(task);
 
 /** With sound webs between all plates, as in `roomy`, if they fit so, else with the gaps that were asked for. */
 function withWebs(
@@ -167,7 +168,7 @@ function withWebs(
     return { laid: roomy, findings: several ? raisedGaps(room, raised, wanted) : [] };
   }
   const least = leastGap(input.widestCutter);
-  const tighter = layWith(least, lot, { ...input, starting: here })();
+  const tighter = layWith(least, lot, { ...input, starting: searchHere })();
   if (tighter.missing.length >= roomy.missing.length) {
     return { laid: roomy, findings: raisedGaps(room, raised, wanted) };
   }

@@ -1,5 +1,6 @@
 /** From plates on sheets to programs read back. */
 import { type Finding, stops } from "../../finding/finding.ts";
+import { once } from "../../geometry/remember.ts";
 import type { SheetLayout } from "../../layout/layout.ts";
 import type { Feedback } from "../../motion/wear/feedback.ts";
 import { splitter } from "../../motion/wear/split.ts";
@@ -75,11 +76,7 @@ function routesOf(
   const cutters = job.cutters.map(({ place: _place, ...cutter }) => cutter);
   const { cutting: options, machine } = job;
   return layouts.map((layout) => {
-    let begun: SheetRoute | undefined;
-    const begin = (): SheetRoute => {
-      begun ??= beginRoute(layout, { cutters, options, machine, ...how });
-      return begun;
-    };
+    const begin = once(() => beginRoute(layout, { cutters, options, machine, ...how }));
     const key = (): string => keyOf(id(layout), cutters, options, machine, how);
     return { heads: () => begin().heads, route: () => recall("route", key, () => begin().route()) };
   });

@@ -2,17 +2,12 @@
  * The proof of a plan's programs, sheet by sheet; half of each sheet's is sent out before there is a plan.
  */
 import type { Outcome } from "../../finding/finding.ts";
+import { once } from "../../geometry/remember.ts";
 import type { SheetLayout } from "../../layout/layout.ts";
 import type { CuttingChecks } from "../../proof/checks/cutting.ts";
 import { checkMoves, type MovesChecks } from "../../proof/moves.ts";
 import type { Proof, TargetSheet } from "../../proof/proof.ts";
-import {
-  beginSheet,
-  type DoneChecks,
-  finishSheet,
-  joinProofs,
-  type SheetProof,
-} from "../../proof/prove.ts";
+import { beginSheet, finishSheet, joinProofs, type SheetProof } from "../../proof/prove.ts";
 import { type SentMoves, sendable } from "../../proof/sent.ts";
 import type { Tab } from "../../toolpath/cut.ts";
 import type { ProgramHead } from "../../toolpath/route.ts";
@@ -99,17 +94,9 @@ export function beginProof(
   });
   function begin(sheet: TargetSheet): Begun {
     const half = beginSheet(input, sheet);
-    let done: DoneChecks | undefined;
-    let whole: SheetProof | undefined;
-    return {
-      moves: () => {
-        done ??= { moves: sent.moves(sheet.name) ?? checkMoves(half) };
-      },
-      finish: () => {
-        whole ??= finishSheet(half, { ...done, stock: sent.stock(sheet.name) });
-        return whole;
-      },
-    };
+    const moves = once(() => sent.moves(sheet.name) ?? checkMoves(half));
+    const finish = once(() => finishSheet(half, { moves: moves(), stock: sent.stock(sheet.name) }));
+    return { moves, finish };
   }
   return () => {
     // What nobody has begun is made here while the rest is on its way: from the last on, since the first are begun first.
@@ -122,7 +109,7 @@ export function beginProof(
 }
 
 interface Begun {
-  readonly moves: () => void;
+  readonly moves: () => MovesChecks;
   readonly finish: () => SheetProof;
 }
 

@@ -1,7 +1,7 @@
 /** Numbers as text, in the form of vlq.ts; apart from it, since the player reads and never writes. */
 import { DIGITS, MORE, MOST } from "./vlq.ts";
 
-/** Text that grows: as character codes, since a hundred thousand short strings take several times as long to join. */
+/** Text that grows: as character codes, since of a hundred thousand short strings each would be an object of its own. */
 export interface NumberWriter {
   codes: Uint8Array;
   count: number;

@@ -9,7 +9,6 @@ import type { Trace } from "./trace.ts";
 interface ChangedLine {
   /** Counted from 1. */
   readonly line: number;
-  readonly old: string;
   readonly now: string;
 }
 
@@ -44,7 +43,7 @@ function changedComments(a: string, b: string): ChangedLine[] | undefined {
     const now = lineFrom(b, j);
     if (old !== now) {
       if (!isComment(old) || !isComment(now)) return undefined;
-      changed.push({ line, old, now });
+      changed.push({ line, now });
     }
     i += old.length + 1;
     j += now.length + 1;

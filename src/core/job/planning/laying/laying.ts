@@ -5,8 +5,7 @@
 import { type Cutter, effectiveDiameter } from "../../../cutting/cutter.ts";
 import type { Outcome } from "../../../finding/finding.ts";
 import type { SheetLayout } from "../../../layout/layout.ts";
-import { beginLayout, type StartSearch } from "../../../layout/place.ts";
-import { type SheetTask, searchSheets } from "../../../layout/search/sheets/search.ts";
+import { beginLayout, type StartSearch, searchHere } from "../../../layout/place.ts";
 import { foundAgain, sendable } from "../../../layout/search/sheets/sent.ts";
 import type { Job } from "../../job.ts";
 import type { SearchJson } from "../../plan-json.ts";
@@ -64,19 +63,18 @@ function goesRound(cutter: Cutter): boolean {
 
 /** One search stays here, and so does each that takes long: those tell how far they are, and end when they are told to. */
 function startingFor(elsewhere: Runner): StartSearch {
-  const here = (task: SheetTask) => () => searchSheets(task);
-  let stays = true;
+  let one = false;
   return (task) => {
-    if (elsewhere === HERE || task.options.effort !== "quick") return here(task);
-    if (task.items.length === 0 || stays) {
-      stays &&= task.items.length === 0;
-      return here(task);
+    const { items, options } = task;
+    if (!one || items.length === 0 || options.effort !== "quick") {
+      one ||= items.length > 0;
+      return searchHere(task);
     }
     const sent = sendable(task);
     const fetch = elsewhere("search", sent, () => undefined);
     return () => {
       const found = fetch();
-      return found === undefined ? searchSheets(task) : foundAgain(sent, found);
+      return found === undefined ? searchHere(task)() : foundAgain(sent, found);
     };
   };
 }

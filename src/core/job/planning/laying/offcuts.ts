@@ -2,6 +2,7 @@
  * Offcuts of a plan's sheets, each with the name of its drawing.
  */
 import { effectiveDiameter } from "../../../cutting/cutter.ts";
+import { once } from "../../../geometry/remember.ts";
 import type { SheetLayout } from "../../../layout/layout.ts";
 import { cutSheetOf, type Offcut, offcutsOf } from "../../../layout/offcut/offcut.ts";
 import { offcutDxf } from "../../../layout/offcut/offcut-dxf.ts";
@@ -40,15 +41,6 @@ export function offcutsFor(
       file: `offcut-${fileSlug(sheet.name)}-${i + 1}.dxf`,
       offcut,
     }));
-}
-
-/** An answer is fetched once, and kept. */
-function once<T>(fetch: () => T): () => T {
-  let known: { readonly value: T } | undefined;
-  return () => {
-    known ??= { value: fetch() };
-    return known.value;
-  };
 }
 
 export function offcutFile({ file, offcut }: FiledOffcut, job: Job): [string, string] {
