@@ -81,6 +81,17 @@ describe("many stops", () => {
     );
   });
 
+  test("a start that is no tour is refused", () => {
+    const problem = madeUp(3, { stops: 80, most: 2, bound: 0.05 });
+    const { choices } = shortTour(problem, { steps: 1e4 });
+    const from = (start: readonly number[]) => () => shortTour(problem, { steps: 1e4, start });
+    expect(from(choices)).not.toThrow();
+    expect(from([...choices.slice(1), choices[1] ?? 0])).toThrow(/twice/);
+    expect(from(choices.slice(1))).toThrow(/leaves out/);
+    expect(from([...choices.slice(1), 1e6])).toThrow(/belongs to no stop/);
+    expect(from([...choices].reverse())).toThrow(/before/);
+  });
+
   test("the same input gives the same tour", () => {
     fc.assert(
       fc.property(seed, shape, (n, s) => {

@@ -1,11 +1,12 @@
 /** Order and links: what must hold wherever plates lie, and that neither changes what is cut. */
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { distanceTo } from "../../src/core/geometry/contour.ts";
+import { distanceTo, rectangle } from "../../src/core/geometry/contour.ts";
 import type { Contour, Point } from "../../src/core/geometry/shape.ts";
 import type { KeepOut } from "../../src/core/layout/layout.ts";
 import { timeOf } from "../../src/core/motion/time.ts";
 import { isMove, type TraceMove } from "../../src/core/program/read/trace.ts";
-import { type Cut, feedLength } from "../../src/core/toolpath/cut.ts";
+import { type Cut, type CuttingOptions, feedLength } from "../../src/core/toolpath/cut.ts";
 import { airTimes, restToRest } from "../../src/core/toolpath/link/time.ts";
 import { MACHINE, OPTIONS, platesFrom, type Run, runOf, type Setting } from "./support.ts";
 
@@ -180,6 +181,37 @@ describe("seconds through the air", () => {
 });
 
 describe("over the whole sheet", () => {
+  test("with copies, which have their cuts in common, every one is cut as often as it lies there", () => {
+    fc.assert(
+      fc.property(
+        fc.subarray(["demo/arm.dxf", "demo/top-plate.dxf", "demo/camera-side.dxf"], {
+          minLength: 1,
+        }),
+        fc.integer({ min: 2, max: 6 }),
+        (drawings, count) => {
+          const copies: Setting = {
+            plates: drawings.flatMap(platesFrom),
+            count,
+            sheet: { outline: rectangle(0, 0, 500, 400) },
+          };
+          const told = (order: CuttingOptions["order"]): string[] =>
+            runOf({ ...copies, options: { order } })
+              .routed.programs.flatMap((p) => p.blocks)
+              .flatMap(({ plate, copy, cuts }) =>
+                cuts.map((cut) => `${plate} ${copy} ${cut.label} ${feedLength(cut).toFixed(2)}`),
+              )
+              .sort((a, b) => (a < b ? -1 : 1));
+          const whole = told("whole-sheet");
+          expect(whole).toEqual(told("plate-by-plate"));
+          expect(whole.filter((line) => line.includes("outline"))).toHaveLength(
+            drawings.length * count,
+          );
+        },
+      ),
+      { numRuns: 8 },
+    );
+  });
+
   const whole = runOf({ ...setting, options: { order: "whole-sheet" } });
 
   test("takes no longer through the air than plate by plate, and cuts the same", () => {

@@ -19,7 +19,7 @@ export interface OrderOptions {
   readonly seed?: number;
   /** 0 … 1, instead of the steps: a clock of the shell. Tours then depend on the machine. */
   readonly spent?: () => number;
-  /** Choices in the order of a tour that is to be bettered; it must keep precedence. */
+  /** Choices in the order of a tour that is to be bettered. Throws a RangeError if that is no tour or breaks precedence. */
   readonly start?: readonly number[];
   /** Stops up to which the shortest tour is worked out; absent: as the steps allow. */
   readonly exactUpTo?: number;
@@ -31,6 +31,7 @@ const ROUNDS = 6;
 export function shortTour(problem: OrderProblem, options: OrderOptions): Tour {
   const { start, steps, exactUpTo = Number.POSITIVE_INFINITY } = options;
   const r = ready(problem, steps);
+  if (start !== undefined) demandTour(r, start);
   if (r.count === 0) return { stops: [], choices: [], cost: 0 };
   if (!(steps > 0)) return tourOf(r, start ?? nearestFirst(r, true));
   if (r.count <= exactUpTo && exactWork(r) <= steps) return exactTour(r);
@@ -41,6 +42,23 @@ export function shortTour(problem: OrderProblem, options: OrderOptions): Tour {
   const spent = options.spent ?? (() => r.work / steps);
   const best = search(path, { spent, random, rounds: ROUNDS });
   return tourOf(r, best.choices.subarray(1, r.count + 1));
+}
+
+/** The search mends no tour: with a stop twice in it, it would never end. */
+function demandTour(r: Ready, choices: readonly number[]): void {
+  const place = new Int32Array(r.count).fill(-1);
+  for (const [k, choice] of choices.entries()) {
+    const stop = r.stopOf[choice] ?? r.count;
+    if (stop >= r.count) throw new RangeError(`choice ${choice} of the start belongs to no stop`);
+    if (place[stop] !== -1) throw new RangeError(`the start makes stop ${stop} twice`);
+    place[stop] = k;
+  }
+  const missing = place.indexOf(-1);
+  if (missing >= 0) throw new RangeError(`the start leaves out stop ${missing}`);
+  for (const [stop, firsts] of r.before.slice(0, r.count).entries()) {
+    const early = firsts.find((f) => (place[f] as number) > (place[stop] as number));
+    if (early !== undefined) throw new RangeError(`the start makes stop ${stop} before ${early}`);
+  }
 }
 
 function shorter<T extends { cost: number }>(a: T, b: T): T {

@@ -37,11 +37,11 @@ export interface PlateStops {
   readonly after: readonly number[];
 }
 
-/** A stop with the way that it is made. */
+/** A stop with the way that it is made. Copies of a plate have their ways in common, and stops of their own. */
 export interface Made {
+  readonly stop: Stop;
+  /** One of the stop's ways. */
   readonly cuts: readonly Cut[];
-  readonly toSheet?: Rigid | undefined;
-  readonly frees?: readonly Contour[] | undefined;
 }
 
 export interface Ordered {
@@ -90,11 +90,7 @@ function stopsOf({ inner, outline }: PlateStops): Stop[] {
 }
 
 function usualWay(stop: Stop): Made {
-  return madeBy(stop, stop.ways[0] ?? []);
-}
-
-function madeBy({ toSheet, frees }: Stop, cuts: readonly Cut[]): Made {
-  return { cuts, toSheet, frees };
+  return { stop, cuts: stop.ways[0] ?? [] };
 }
 
 function platesInOrder(
@@ -146,7 +142,7 @@ function withinPlate(
   travel: Travel,
 ): { made: Made[]; seconds: number } {
   const stops = stopsOf(plate);
-  const ways = stops.flatMap((stop) => stop.ways.map((cuts) => madeBy(stop, cuts)));
+  const ways = stops.flatMap((stop) => stop.ways.map((cuts): Made => ({ stop, cuts })));
   const begins = ways.map(beginOf);
   const ends = ways.map(endOf);
   const on = next === undefined ? undefined : beginOf(next);
@@ -181,13 +177,14 @@ function overWholeSheet(
     ofPlate.push(own.map((_, i) => from + i));
     return own.map((stop) => ({ stop, plate: n }));
   });
-  const ways = stops.flatMap(({ stop, plate }) =>
-    stop.ways.map((cuts) => ({ plate, ...madeBy(stop, cuts) })),
-  );
+  const ways = stops.flatMap(({ stop, plate }) => stop.ways.map((cuts) => ({ plate, stop, cuts })));
   const begins = ways.map(beginOf);
   const ends = ways.map(endOf);
-  const numbers = new Map(ways.map(({ cuts }, c) => [cuts, c]));
-  const start = before.flatMap(({ made }) => made.map((m) => numbers.get(m.cuts) as number));
+  const firsts = new Map<Stop, number>();
+  for (const [c, { stop }] of ways.entries()) if (!firsts.has(stop)) firsts.set(stop, c);
+  const start = before.flatMap(({ made }) =>
+    made.map(({ stop, cuts }) => (firsts.get(stop) as number) + stop.ways.indexOf(cuts)),
+  );
   const tour = shortTour(
     {
       choices: stops.map(({ stop }) => stop.ways.length),
@@ -216,14 +213,14 @@ function inRuns(made: readonly (Made & { readonly plate: number })[]): Ordered[]
   return runs;
 }
 
-function beginOf({ cuts, toSheet }: Made): Begin {
+function beginOf({ stop, cuts }: Made): Begin {
   const { start, startZ } = cuts[0] as Cut;
-  return { start: inSheet(start, toSheet), startZ };
+  return { start: inSheet(start, stop.toSheet), startZ };
 }
 
-function endOf({ cuts, toSheet }: Made): Spot {
+function endOf({ stop, cuts }: Made): Spot {
   const { at, z } = spotAfter(cuts.at(-1) as Cut);
-  return { at: inSheet(at, toSheet), z };
+  return { at: inSheet(at, stop.toSheet), z };
 }
 
 function inSheet(p: Point, toSheet: Rigid | undefined): Point {

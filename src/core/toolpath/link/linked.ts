@@ -25,7 +25,8 @@ export function travelOn(ground: Ground, setup: Setup, machine: Machine): Pick<T
 export function linked(ordered: readonly Ordered[], ground: Ground, setup: Setup): Cut[][] {
   let from: Spot | undefined;
   return ordered.map(({ made }) =>
-    made.flatMap(({ cuts, toSheet, frees }) => {
+    made.flatMap(({ stop, cuts }) => {
+      const { toSheet, frees } = stop;
       const placed = toSheet === undefined ? cuts : cuts.map((cut) => placeCut(cut, toSheet));
       const out = placed.map((cut): Cut => {
         const low = from !== undefined && isLow(ground, from, cut, setup);
