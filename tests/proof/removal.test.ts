@@ -240,6 +240,40 @@ const beside = fc
     ];
   });
 
+test("what is covered lies within reach, also where strokes just touch, and what is not lies beyond", () => {
+  // Halves and quarters, so that parallels at the very reach, shared ends and shared centres are common.
+  const half = fc.integer({ min: -6, max: 6 }).map((n) => n / 2);
+  const straight = fc
+    .tuple(half, half, fc.constantFrom([1, 0], [0, 1], [0.6, 0.8]), fc.integer({ min: 1, max: 8 }))
+    .map(([x, y, [ux = 0, uy = 0], n]) => lineCurve(x, y, x + (ux * n) / 2, y + (uy * n) / 2));
+  const quarter = fc
+    .tuple(half, half, fc.integer({ min: 1, max: 4 }), fc.integer({ min: 0, max: 3 }))
+    .map(([cx, cy, n, turn]) => {
+      const [a, b] = [turn, turn + 1].map((k) => [
+        cx + (n / 2) * Math.round(Math.cos((k * Math.PI) / 2)),
+        cy + (n / 2) * Math.round(Math.sin((k * Math.PI) / 2)),
+      ]);
+      const [x0 = 0, y0 = 0] = a ?? [];
+      const [x1 = 0, y1 = 0] = b ?? [];
+      return arcCurve([x0, y0, x1, y1], cx, cy, n / 2, Math.PI / 2);
+    });
+  const curve = fc.oneof(straight, quarter);
+  fc.assert(
+    fc.property(curve, curve, fc.integer({ min: 1, max: 4 }), (c, s, n) => {
+      const reach = n / 2;
+      const found = covered(c, [{ curve: s, radius: reach }], 0);
+      for (let k = 1; k < 64; k++) {
+        const t = k / 64;
+        const beyond = distanceToPoint(s, xAt(c, t), yAt(c, t)) - reach;
+        const inside = found.some(({ from, to }) => from <= t && t <= to);
+        if (beyond > 1e-6) expect(inside).toBe(false);
+        if (beyond < -1e-6) expect(inside).toBe(true);
+      }
+    }),
+    { numRuns: 3000 },
+  );
+});
+
 test("what the quick look takes for covered is covered, looked at exactly, and most of it is found", () => {
   let found = 0;
   let there = 0;

@@ -24,6 +24,9 @@ export interface Reach {
 /** Stretches nearer than this, mm, are one: rounding at shared ends. */
 const SEAM = 1e-7;
 
+/** Rounding of a square of a distance, mm². */
+const TOUCHES = 1e-9;
+
 /** The stretches of `c` within `reach.radius + extra` of any of the strokes. */
 export function covered(c: Curve, strokes: readonly Reach[], extra: number): Stretch[] {
   const found: Stretch[] = [];
@@ -117,7 +120,11 @@ function meetCircle(c: Curve, x: number, y: number, r: number): void {
     const along = wx * ux + wy * uy;
     const off = wx * uy - wy * ux;
     const h2 = r * r - off * off;
-    if (h2 <= 0) return;
+    if (h2 <= 0) {
+      // A stroke beside the curve at its very reach touches it from one end's foot to the other's, and no further.
+      if (h2 > -TOUCHES) keep(along / c.length);
+      return;
+    }
     const h = Math.sqrt(h2);
     keep((along - h) / c.length);
     keep((along + h) / c.length);
