@@ -79,16 +79,23 @@ export const sayToolpath = {
   },
 } satisfies Catalogue;
 
-/** Openings of a plate that are cleared whole are told once, with the first one's place and their number. */
-export function clearedOnce(findings: readonly Finding[]): Finding[] {
-  const cleared = (f: Finding, plate: string | undefined): boolean =>
-    f.code === "slug-cleared" && f.plate === plate;
+/** What a plate can have several of, and how the others are told beside the first. */
+const TOLD_ONCE: Readonly<Record<string, (others: number) => string>> = {
+  "slug-cleared": (n) =>
+    `${n} more opening${n === 1 ? "" : "s"} of this plate ${n === 1 ? "is" : "are"} cleared so.`,
+  "cut-without-finishing": (n) =>
+    `${n} more contour${n === 1 ? "" : "s"} of this plate ${n === 1 ? "is" : "are"} cut so.`,
+};
+
+/** Openings of a plate that are cleared whole, or not finished, are told once, with the first one's place and their number. */
+export function oncePerPlate(findings: readonly Finding[]): Finding[] {
   return findings.flatMap((f, i) => {
-    if (f.code !== "slug-cleared") return [f];
-    if (findings.findIndex((g) => cleared(g, f.plate)) !== i) return [];
-    const others = findings.filter((g) => cleared(g, f.plate)).length - 1;
+    const told = TOLD_ONCE[f.code];
+    if (told === undefined) return [f];
+    const alike = (g: Finding): boolean => g.code === f.code && g.plate === f.plate;
+    if (findings.findIndex(alike) !== i) return [];
+    const others = findings.filter(alike).length - 1;
     if (others === 0) return [f];
-    const more = ` ${others} more opening${others === 1 ? "" : "s"} of this plate ${others === 1 ? "is" : "are"} cleared so.`;
-    return [{ ...f, message: f.message + more, data: { ...f.data, others } }];
+    return [{ ...f, message: `${f.message} ${told(others)}`, data: { ...f.data, others } }];
   });
 }

@@ -8,7 +8,7 @@ import type { Contour } from "../geometry/shape.ts";
 import type { Placement, Sheet, SheetLayout } from "../layout/layout.ts";
 import type { Ways } from "./cut.ts";
 import { ringCuts } from "./follow/ring-cut.ts";
-import { reaches } from "./follow/rough.ts";
+import { roughThrough } from "./follow/rough.ts";
 import { type Setup, travel } from "./follow/setup.ts";
 import { trackOf } from "./follow/track.ts";
 import { ringOutside } from "./follow/walls.ts";
@@ -26,7 +26,7 @@ export function outlineCut(layout: SheetLayout, placement: Placement, setup: Set
   const { stock } = setup.options.finish;
   const ring = ringOutside(placement, setup.radius);
   const further = stock > 0 ? ringOutside(placement, setup.radius + stock) : undefined;
-  const roughRing = further !== undefined && reaches(further, ring, stock) ? further : undefined;
+  const roughRing = further && roughThrough(further, ring, stock);
   const track = trackOf(travel(ring, "outside", setup));
   const wish = {
     ...setup.options.tabs,
@@ -47,7 +47,8 @@ export function outlineCut(layout: SheetLayout, placement: Placement, setup: Set
     setup,
   );
   const findings = tabFindings(placement, tabs, wantedTabs(track, wish), wish.width);
-  if (further !== roughRing) findings.push(unfinished("The outline", placement, stock));
+  if (stock > 0 && roughRing === undefined)
+    findings.push(unfinished("The outline", placement, stock));
   return { ways, tabs, findings };
 }
 

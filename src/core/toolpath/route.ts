@@ -12,7 +12,7 @@ import type { Cutter, Rates, TrialMaterial } from "../cutting/cutter.ts";
 import { chooseRates } from "../cutting/rates.ts";
 import type { RatesInput } from "../cutting/rates-input.ts";
 import { type Finding, stops } from "../finding/finding.ts";
-import { clearedOnce } from "../finding/say-toolpath.ts";
+import { oncePerPlate } from "../finding/say-toolpath.ts";
 import type { Point } from "../geometry/shape.ts";
 import { type Placement, type SheetLayout, thicknessOf } from "../layout/layout.ts";
 import type { Machine } from "../machine/machine.ts";
@@ -56,12 +56,12 @@ export function joinRoutes(sheets: readonly Routed[]): Routed {
   return {
     programs: sheets.flatMap((p) => p.programs),
     tabs: sheets.flatMap((p) => p.tabs),
-    findings: clearedOnce(oncePerPlate(sheets.flatMap((p) => p.findings))),
+    findings: oncePerPlate(oncePerCopy(sheets.flatMap((p) => p.findings))),
   };
 }
 
 /** Copies of a plate have the same to say; once is enough. */
-function oncePerPlate(findings: readonly Finding[]): Finding[] {
+function oncePerCopy(findings: readonly Finding[]): Finding[] {
   const seen = new Set<string>();
   return findings.filter((f) => {
     const key = `${f.code}|${f.plate}|${f.message}`;

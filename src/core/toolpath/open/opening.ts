@@ -20,7 +20,7 @@ import { nameOf } from "../choose/assign.ts";
 import type { Ways } from "../cut.ts";
 import { passes } from "../follow/depths.ts";
 import { finishCut, type RingJob, ringCuts } from "../follow/ring-cut.ts";
-import { reaches } from "../follow/rough.ts";
+import { roughThrough } from "../follow/rough.ts";
 import { type Setup, travel } from "../follow/setup.ts";
 import { trackOf } from "../follow/track.ts";
 import { ringsInside } from "../follow/walls.ts";
@@ -80,37 +80,41 @@ function only(ways: Ways): Opened {
 function openPart(ring: Contour, job: OpeningJob, setup: Setup): Opened {
   const { placement, feature, nested } = job;
   const inSheet = (c: Contour): Contour => placeContour(c, placement.plateToSheet);
-  const rough = roughingRing(job, setup);
-  const roughRing = rough && inSheet(rough);
+  const rough = roughingRing(ring, job, setup);
+  const roughRing = rough.ring && inSheet(rough.ring);
   const recess = feature.depth !== undefined;
   const depths = recess ? passes(feature.depth ?? 0, setup.rates.passDepth) : setup.through;
   const track = trackOf(travel(inSheet(ring), "inside", setup));
   const label = labelOf(feature);
   const base: RingJob = { label, side: "inside", track, roughRing, tabs: [], depths };
   const slugs = ringsInside(placement.plate, feature, setup.diameter);
-  const clearedWhole = (): Opened => {
-    const chains = chainsInside(rough ?? ring, setup.radius);
-    return cleared(
-      base,
-      chains.map((chain) => chain.map(inSheet)),
-      job,
-      setup,
-    );
+  const along = (tabs: readonly PlacedTab[], slug: boolean, findings: Finding[] = []): Opened => {
+    const told = rough.wanted && roughRing === undefined ? unfinished(job, setup) : [];
+    const ways = ringCuts({ ...base, tabs }, setup);
+    return { ways, slug, tabs, findings: [...told, ...findings] };
   };
-  if (!recess && nested.length === 0) {
-    if (slugs.length === 0) return only(ringCuts(base, setup));
+  const clearedWhole = (): Opened => {
+    const chains = chainsInside(rough.cleared ?? ring, setup.radius).map((c) => c.map(inSheet));
+    const made = cleared({ ...base, roughRing: rough.cleared && roughRing }, chains, job, setup);
+    const told = rough.wanted && rough.cleared === undefined ? unfinished(job, setup) : [];
+    return { ...made, findings: [...told, ...made.findings] };
+  };
+  if (recess) return clearedWhole();
+  if (nested.length === 0) {
+    if (slugs.length === 0) return along([], false);
     if (slugs.some((slug) => isThin(slug, setup))) return clearedWhole();
   }
-  if (recess) return clearedWhole();
   const tabs = slugTabs(track, job, setup);
-  if (tabs.length >= LEAST_SLUG_TABS) {
-    return { ways: ringCuts({ ...base, tabs }, setup), slug: true, tabs, findings: [] };
-  }
+  if (tabs.length >= LEAST_SLUG_TABS) return along(tabs, true);
   if (nested.length === 0) return clearedWhole();
-  const findings = [
-    report("slug-without-tab", { feature: nameOf(feature) }, placeOf(placement, feature)),
-  ];
-  return { ways: ringCuts({ ...base, tabs }, setup), slug: true, tabs, findings };
+  const place = placeOf(placement, feature);
+  return along(tabs, true, [report("slug-without-tab", { feature: nameOf(feature) }, place)]);
+}
+
+function unfinished({ placement, feature }: OpeningJob, { options }: Setup): Finding[] {
+  const drawn = placement.plate.features[feature.id] as Feature;
+  const data = { feature: nameOf(drawn), stock: options.finish.stock };
+  return [report("cut-without-finishing", data, placeOf(placement, feature))];
 }
 
 const thinness = remembering<Contour, boolean>();
@@ -124,16 +128,25 @@ function isThin(slug: Contour, { diameter }: Setup): boolean {
   );
 }
 
-/** The ring that leaves the stock, plate frame, where that is one ring and roughing along it leaves nothing else. */
-function roughingRing({ placement, feature }: OpeningJob, setup: Setup): Contour | undefined {
+interface Rough {
+  /** Leaves the stock, plate frame; absent where there is no such ring, or no way through all of the opening. */
+  readonly ring: Contour | undefined;
+  /** The same where clearing inside it leaves no more than the stock anywhere. */
+  readonly cleared: Contour | undefined;
+  /** Somewhere there is room for it. */
+  readonly wanted: boolean;
+}
+
+function roughingRing(finished: Contour, { placement, feature }: OpeningJob, setup: Setup): Rough {
+  const none = { ring: undefined, cleared: undefined };
   const { stock } = setup.options.finish;
-  if (stock <= 0) return undefined;
+  if (stock <= 0) return { ...none, wanted: false };
   const rings = ringsInside(placement.plate, feature, setup.radius + stock);
-  const finished = ringsInside(placement.plate, feature, setup.radius);
-  const [rough] = rings;
-  const [ring] = finished;
-  if (rings.length !== 1 || finished.length !== 1 || !rough || !ring) return undefined;
-  return reaches(rough, ring, stock) ? rough : undefined;
+  const [plain] = rings;
+  const one = ringsInside(placement.plate, feature, setup.radius).length === 1;
+  if (rings.length !== 1 || !one || !plain) return { ...none, wanted: rings.length > 0 };
+  const ring = roughThrough(plain, finished, stock);
+  return { ring, cleared: ring === plain ? plain : undefined, wanted: true };
 }
 
 function cleared(base: RingJob, chains: readonly Chain[], job: OpeningJob, setup: Setup): Opened {
