@@ -30,8 +30,7 @@ test("of an arc's chords it is the arc's radius, whichever way it turns", () => 
           { length: n },
           (_, i) => [radius * Math.cos(angle(i)), radius * Math.sin(angle(i))] as const,
         );
-        const inner = bends(movesOf(points)).slice(1, -1);
-        for (const b of inner) {
+        for (const b of bends(movesOf(points))) {
           // A chord is shorter than its arc.
           expect(b).toBeLessThanOrEqual(radius * (1 + 1e-4));
           expect(b).toBeGreaterThan(radius * 0.88);
@@ -63,15 +62,6 @@ describe("is without end", () => {
       ],
     ],
     [
-      "where it turns one way and then the other",
-      [
-        [0, 0],
-        [0.1, 0],
-        [0.2, 0.03],
-        [0.3, 0.03],
-      ],
-    ],
-    [
       "on an edge longer than the cutter's radius",
       [
         [0, 0],
@@ -87,4 +77,28 @@ describe("is without end", () => {
       Number.POSITIVE_INFINITY,
     ]);
   });
+});
+
+test("where it turns one way and then the other there is none, before and behind it half a bend each", () => {
+  const points = [
+    [0, 0],
+    [0.1, 0],
+    [0.2, 0.03],
+    [0.3, 0.03],
+  ] as const;
+  const [before, middle, behind] = bends(movesOf(points));
+  expect(middle).toBe(Number.POSITIVE_INFINITY);
+  const turn = Math.atan2(0.03, 0.1);
+  expect(before).toBeCloseTo(0.1 / turn, 9);
+  expect(behind).toBeCloseTo(0.1 / turn, 9);
+});
+
+test("behind a corner it begins with the first chord, as in a bore that is entered from its middle", () => {
+  const chords = Array.from(
+    { length: 12 },
+    (_, i) => [0.5 * Math.cos((i * Math.PI) / 12), 0.5 * Math.sin((i * Math.PI) / 12)] as const,
+  );
+  const [straight, ...round] = bends(movesOf([[0, 0], ...chords]));
+  expect(straight).toBe(Number.POSITIVE_INFINITY);
+  for (const b of round) expect(b).toBeCloseTo(round[3] ?? 0, 6);
 });

@@ -2,7 +2,8 @@
  * How sharply a way of short straight moves bends: a controller without arcs gets chords, and what matters to the
  * edge is the curve that they follow. The edge on the outer side of a bend goes faster than the cutter's middle.
  *
- * A straight move longer than the cutter's radius, or with a corner at an end, is a straight move.
+ * A straight move longer than the cutter's radius is a straight move, and so is one with a corner at both ends. With a
+ * corner at one end it is the first or last chord of what it meets at the other.
  */
 import { atan2 } from "../../geometry/trig.ts";
 import type { TraceMove } from "../../program/read/trace.ts";
@@ -19,21 +20,36 @@ export function bendOf(
 ): number {
   const none = Number.POSITIVE_INFINITY;
   if (m.arc !== undefined || m.kind !== "feed") return none;
-  if (before?.kind !== "feed" || after?.kind !== "feed") return none;
   const dx = m.x1 - m.x0;
   const dy = m.y1 - m.y0;
   const square = dx * dx + dy * dy;
   if (square === 0 || square > cutterRadius * cutterRadius) return none;
-  const at = turn(endDirection(before), [dx, dy]);
-  const to = turn([dx, dy], startDirection(after));
-  if (at * to <= 0 || Math.max(Math.abs(at), Math.abs(to)) > CORNER) return none;
-  return (2 * Math.sqrt(square)) / Math.abs(at + to);
+  const length = Math.sqrt(square);
+  const at = before?.kind === "feed" ? turn(endDirection(before), [dx, dy]) : undefined;
+  const to = after?.kind === "feed" ? turn([dx, dy], startDirection(after)) : undefined;
+  if (at !== undefined && to !== undefined) {
+    return at * to > 0 ? (2 * length) / Math.abs(at + to) : none;
+  }
+  const other = at === undefined ? after : before;
+  const one = at ?? to;
+  const joins =
+    one !== undefined && one !== 0 && other !== undefined && isShort(other, cutterRadius);
+  return joins ? length / Math.abs(one) : none;
+}
+
+function isShort({ x0, y0, x1, y1, arc }: TraceMove, cutterRadius: number): boolean {
+  return arc !== undefined || (x1 - x0) ** 2 + (y1 - y0) ** 2 <= cutterRadius * cutterRadius;
 }
 
 type Way = readonly [number, number];
 
-function turn([ax, ay]: Way, [bx, by]: Way): number {
-  return atan2(ax * by - ay * bx, ax * bx + ay * by);
+/** Undefined at a corner, and where a move only goes up or down. */
+function turn([ax, ay]: Way, [bx, by]: Way): number | undefined {
+  const cross = ax * by - ay * bx;
+  const dot = ax * bx + ay * by;
+  if (cross === 0 && dot === 0) return undefined;
+  const angle = atan2(cross, dot);
+  return Math.abs(angle) > CORNER ? undefined : angle;
 }
 
 function endDirection({ x0, y0, x1, y1, arc }: TraceMove): Way {

@@ -106,7 +106,8 @@ export function grooves(feature: Feature, setup: Setup): Ways {
 }
 
 function groove(feature: Feature, ends: readonly [Point, Point], setup: Setup): Cut {
-  const drop = Math.min(distance(...ends) * setup.slope, setup.rates.passDepth);
+  // Where it turns round it has just come down to, and the way back ends twice a drop below the way before.
+  const drop = Math.min(distance(...ends) * setup.slope, setup.rates.passDepth / 2);
   const { bottom } = setup.through;
   const turns = Math.max(1, Math.ceil(-bottom / drop - 1e-6));
   const moves: CutMove[] = [{ to: ends[0], z: 0, feed: setup.feeds.plunge }];
