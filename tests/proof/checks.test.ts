@@ -77,7 +77,7 @@ const WAYS: Readonly<Record<keyof typeof sayProof, () => ProofInput>> = {
     }),
   "tab-width": () => withSheet({ tabs: sheet.tabs.map((t) => ({ ...t, width: 4.1 })) }),
   "tab-height": () => withSheet({ tabs: sheet.tabs.map((t) => ({ ...t, height: 0.7 })) }),
-  "tab-length": () => withSheet({ tabs: sheet.tabs.map((t) => ({ ...t, width: 1.5 })) }),
+  "tab-length": () => withSheet({ tabs: sheet.tabs.map((t) => ({ ...t, width: 1.2 })) }),
   "plate-not-free": () =>
     inputOf(
       whole

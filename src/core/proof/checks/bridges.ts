@@ -38,6 +38,13 @@ export function shifted(c: Curve, by: number): Curve | undefined {
   return arcCurve([...at(c.x0, c.y0), ...at(c.x1, c.y1)], c.cx, c.cy, r, c.sweep);
 }
 
+/** Length of the wall at a tab over that of the cutter's way beside it; no less than 1. */
+export function wallOverWay(ring: Ring, tab: TargetTab, radius: number): number {
+  const wall = nearestCurve(ring, tab);
+  const way = shifted(wall, radius);
+  return way === undefined ? 1 : Math.max(1, wall.length / way.length);
+}
+
 /** Width of the bridge at a tab, mm; 0 where the cutter went through. */
 export function bridgeWidth(ring: Ring, tab: TargetTab, level: Level, radius: number): number {
   const at = ring.curves.indexOf(nearestCurve(ring, tab));

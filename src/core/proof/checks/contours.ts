@@ -9,7 +9,7 @@ import type { Stretch } from "../removal/coverage.ts";
 import { everyStroke, type Level, type Levels, levelOf } from "../removal/level.ts";
 import { openOf, type RingPoint, ringFoot, ringPoint } from "../removal/ring.ts";
 import { isRecess, type Part, type Ring, type Target, within } from "../target.ts";
-import { bridgeHeight, bridgeWidth, heightBox } from "./bridges.ts";
+import { bridgeHeight, bridgeWidth, heightBox, wallOverWay } from "./bridges.ts";
 import { isCorner, LEFT, leftover } from "./left.ts";
 import { leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
 
@@ -145,7 +145,12 @@ function judgeLength(
   tabs: readonly TargetTab[],
   radius: number,
 ): void {
-  const allowed = tabs.reduce((sum, t) => sum + (t.width + 2 * radius) * LONG, 0);
+  // At the underside the slope up to the tab's top, at 45°, is part of it; in a bore the wall is longer than the way.
+  const allowed = tabs.reduce(
+    (sum, t) =>
+      sum + ((t.width + 2 * radius) * LONG + t.height) * wallOverWay(view.ring, t, radius),
+    0,
+  );
   const spot = (): Spot => spotAt(view, ringPoint(view.ring, (stretch.from + stretch.to) / 2));
   offer(view.checks.tabLength, stretch.to - stretch.from, spot, allowed);
 }

@@ -227,9 +227,11 @@ const OVERLAP = 0.5;
 
 /** Once round at full depth; the pen stands at the roughing track's start, at the bottom. */
 export function finishLoop(p: Pen, loop: FinishLoop): void {
-  const radius = leadRadius(loop);
+  const room = roomForLeads(loop);
+  const radius = leadRadius(loop, room);
   const turn = acos(1 - Math.min(1, loop.stock / radius));
   const reach = radius * sin(turn);
+  const overlap = Math.max(0, Math.min(OVERLAP, room - 2 * reach));
   const { finish, plunge } = loop.feeds;
   leadIn(p, loop, reach, { radius, turn });
   let at = reach;
@@ -244,7 +246,7 @@ export function finishLoop(p: Pen, loop: FinishLoop): void {
     straight(p, trackPoint(loop.track, bridge.to), finish.base);
     at = bridge.to;
   }
-  const end = loop.track.length + reach + OVERLAP;
+  const end = loop.track.length + reach + overlap;
   run(p, loop.track, [at, end], loop.bottom, finish);
   leadOut(p, loop, end, { radius, turn });
 }
@@ -254,10 +256,20 @@ interface Lead {
   readonly turn: number;
 }
 
-function leadRadius(loop: FinishLoop): number {
+/** From the start to where the first tab begins to rise: both leads and what is cut twice lie before it, mm. */
+function roomForLeads({ bridges, tabTop, bottom }: FinishLoop): number {
+  const first = bridges[0];
+  return first === undefined ? Number.POSITIVE_INFINITY : first.from - (tabTop - bottom);
+}
+
+/** Of an arc that goes the stock aside over a length m along the wall: m² = 2 r s − s². A quarter turn at least. */
+function leadRadius(loop: FinishLoop, room: number): number {
+  const { stock } = loop;
   const s = loop.track.contour.segments[0] as Segment;
   const concave = s.kind === "arc" && s.sweep > 0 === loop.wallRight;
-  return concave ? Math.min(LEAD_RADIUS, LEAD_SHARE * s.radius) : LEAD_RADIUS;
+  const along = Math.max(stock, (room - OVERLAP) / 2);
+  const fits = (along * along + stock * stock) / (2 * stock);
+  return Math.min(LEAD_RADIUS, fits, concave ? LEAD_SHARE * s.radius : LEAD_RADIUS);
 }
 
 /** Unit vector from the wall into the waste. */
