@@ -257,6 +257,23 @@ describe("values that can be worked out by hand", () => {
     expect(worstOf(input, "travel-z")).toBeCloseTo(7.2, 9);
   });
 
+  test("a ramp may be steeper by what its heights are rounded to over a tenth of a millimetre", () => {
+    const steepest = worstOf(inputOf(whole), "entry-angle");
+    for (const [decimals, less] of [
+      [3, 0.5],
+      [4, 0.05],
+      [5, 0.005],
+    ] as const) {
+      const passes = (degrees: number): boolean | undefined => {
+        const rampAngle = ((steepest - degrees) * Math.PI) / 180;
+        const change = { limits: { ...limits, rampAngle }, machine: { ...machine, decimals } };
+        return checkOf(inputOf(whole, change), "entry-angle")?.passed;
+      };
+      expect(passes(less)).toBe(true);
+      expect(passes(1.3 * less)).toBe(false);
+    }
+  });
+
   test("a square window keeps (1 − π/4) R² in each corner, and (√2 − 1) R far", () => {
     const side = 0.8;
     const [x, y] = [HOLE.x, HOLE.y];

@@ -28,8 +28,8 @@ import { below, lowest, type Stroke } from "../removal/stroke.ts";
 import { type Bounds, type Cuttings, type Edge, engage, newRun, steps } from "./engage.ts";
 import { isWorse, leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
 
-/** Room for rounded coordinates, rad: 0.0001 mm over a ramp of 0.1 mm. */
-const ANGLE_ROOM = 0.001;
+/** Heights are rounded to the machine's decimals; no ramp is shorter than this, nor any chord of one by much, mm. */
+const LEAST_RAMP = 0.1;
 /** Room for rounded feeds (whole mm/min) and speeds, as a share. */
 const CHIP_ROOM = 0.02;
 
@@ -55,10 +55,11 @@ export function checkCutting(
   strokes: readonly Stroke[],
   box: readonly [number, number, number, number],
 ): CuttingChecks {
-  const { limits } = input;
+  const { limits, machine } = input;
+  const angleRoom = 10 ** -machine.decimals / LEAST_RAMP;
   const checks: CuttingChecks = {
     rapid: mostOf("rapid-in-stock", "mm", TOUCH),
-    entry: mostOf("entry-angle", "deg", degrees(limits.rampAngle + ANGLE_ROOM)),
+    entry: mostOf("entry-angle", "deg", degrees(limits.rampAngle + angleRoom)),
     depth: mostOf("depth-of-cut", "mm", limits.passDepth + TOUCH),
     chipMost: mostOf("chip-too-thick", "mm/rev", 0),
     chipLeast: leastOf("chip-too-thin", "mm/rev", 0),
