@@ -192,15 +192,16 @@ const CASES: readonly Case[] = [
     wayOut: /at least 2.25 mm/,
   },
   {
-    name: "a collet that comes down to a clamp",
+    name: "a collet that comes down to a clamp beside a plate with a place of its own",
     edits: [
+      ["    count: 2\n", "    count: 2\n    place: [ { x: 20, y: 10 } ]\n"],
       ["overhang: 14", "overhang: 4"],
       ["fluteLength: 8", "fluteLength: 4"],
     ],
     code: "keep-out",
     severity: "stop",
-    numbers: ["-7.04 mm", "0 mm"],
-    wayOut: /7.04 mm away.*overhang/,
+    numbers: ["-4.512 mm", "0 mm"],
+    wayOut: /4.512 mm away.*overhang/,
   },
   {
     name: "a cutter that bends",
@@ -243,6 +244,14 @@ describe.each(CASES)("$name", ({ edits, code, severity, numbers, wayOut }) => {
     for (const number of numbers) expect(found?.message).toContain(number);
     expect(found?.hint).toMatch(wayOut);
   });
+});
+
+test("a plate without a place is laid where the collet passes the clamps", () => {
+  const short: Edit[] = [
+    ["overhang: 14", "overhang: 4"],
+    ["fluteLength: 8", "fluteLength: 4"],
+  ];
+  expect(findingsWith(short).filter((f) => f.severity === "stop")).toEqual([]);
 });
 
 test("as it is, the starter's machine serves, and none of these is told", () => {

@@ -23,6 +23,8 @@ export interface Sheet {
   /** Least distance from a plate's contour to the sheet's edge, mm. */
   readonly margin: number;
   readonly keepOuts: readonly KeepOut[];
+  /** Least distance from a plate's contour to a keep-out where that is more than a kerf needs, mm. */
+  readonly keepOutRoom?: number | undefined;
   readonly price?: number | undefined;
   /** Sheets of this kind that there are; absent: one. */
   readonly count?: number | undefined;

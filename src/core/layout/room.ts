@@ -33,7 +33,7 @@ export function roomOf(sheet: Sheet, widestCutter: number): Room {
       max: { x: max.x - margin, y: max.y - margin },
     },
     // The kerf along the plate, and half of it again for the arc on which the cutter comes and goes.
-    toKeepOut: 1.5 * widestCutter,
+    toKeepOut: Math.max(1.5 * widestCutter, sheet.keepOutRoom ?? 0),
   };
 }
 

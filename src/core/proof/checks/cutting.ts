@@ -56,7 +56,7 @@ export function checkCutting(
   box: readonly [number, number, number, number],
 ): CuttingChecks {
   const { limits, machine } = input;
-  const angleRoom = 10 ** -machine.decimals / LEAST_RAMP;
+  const angleRoom = Number(`1e-${machine.decimals}`) / LEAST_RAMP;
   const checks: CuttingChecks = {
     rapid: mostOf("rapid-in-stock", "mm", TOUCH),
     entry: mostOf("entry-angle", "deg", degrees(limits.rampAngle + angleRoom)),

@@ -13,7 +13,7 @@ import type { KeepOut, Sheet } from "../../layout/layout.ts";
 import type { Setup } from "../follow/setup.ts";
 
 /** Half the nut of the collets that small routers have, and a little, mm (ER 11: 19 across, from memory). */
-const COLLET_RADIUS = 10;
+export const COLLET_RADIUS = 10;
 /** The cutter's side in its own kerf counts as beside the piece, mm: far above rounding, far below the stock. */
 const GRAZE = 0.02;
 

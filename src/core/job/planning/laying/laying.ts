@@ -4,9 +4,10 @@
  */
 import { type Cutter, effectiveDiameter } from "../../../cutting/cutter.ts";
 import type { Outcome } from "../../../finding/finding.ts";
-import type { SheetLayout } from "../../../layout/layout.ts";
+import { type Sheet, type SheetLayout, thicknessOf } from "../../../layout/layout.ts";
 import { beginLayout, type StartSearch, searchHere } from "../../../layout/place.ts";
 import { foundAgain, sendable } from "../../../layout/search/sheets/sent.ts";
+import { COLLET_RADIUS } from "../../../toolpath/link/ground.ts";
 import type { Job } from "../../job.ts";
 import type { SearchJson } from "../../plan-json.ts";
 import { HERE, type Runner } from "../../work/errands.ts";
@@ -28,10 +29,11 @@ export interface LayHow {
 /** What comes back waits for the layout. */
 export function beginLaying(
   job: Job,
-  { sheets, orders }: Gathered,
+  { sheets: asked, orders }: Gathered,
   { layout: wish = {}, memory, elsewhere, say }: LayHow,
 ): () => LaidOut {
   const widestCutter = Math.max(...job.cutters.filter(goesRound).map(effectiveDiameter), 0);
+  const sheets = asked.map((sheet) => withColletRoom(sheet, job));
   const search = searching(wish, say);
   const begin = (): (() => LaidOut) => {
     const starting = startingFor(elsewhere);
@@ -56,6 +58,21 @@ export function beginLaying(
   const lasting = (made: LaidOut): boolean => !made.search.endedEarly;
   return () => memory.recall("layout", key, () => (begun ?? begin())(), lasting);
 }
+
+/**
+ * A cutter that stands out too little for its depth takes the collet down among the clamps, which may be as high as
+ * clearance: plates then lie so far off that the nut passes them on its way round.
+ */
+function withColletRoom(sheet: Sheet, { cutters, cutting }: Job): Sheet {
+  const deepest = thicknessOf(sheet) + cutting.throughDepth;
+  const low = cutters.filter((c) => goesRound(c) && c.overhang - deepest < cutting.clearance);
+  if (low.length === 0 || sheet.keepOuts.length === 0) return sheet;
+  const way = Math.max(...low.map(effectiveDiameter)) / 2 + cutting.finish.stock;
+  return { ...sheet, keepOutRoom: way + COLLET_RADIUS + COLLET_SPARE };
+}
+
+/** Rounding of coordinates, and more than that, mm. */
+const COLLET_SPARE = 0.1;
 
 function goesRound(cutter: Cutter): boolean {
   return cutter.kind !== "drill";
