@@ -203,9 +203,15 @@ function oddAtLeast(x: number): number {
   return n % 2 === 1 ? n : n + 1;
 }
 
+/** As the finishing pass goes over it. */
+export interface Rising extends Bridge {
+  /** Where the way up to `from` begins. */
+  readonly begins: number;
+}
+
 export interface FinishLoop {
   readonly track: Track;
-  readonly bridges: readonly Bridge[];
+  readonly bridges: readonly Rising[];
   /** The roughing track and its bridges, one for one. */
   readonly rough: Track;
   readonly roughBridges: readonly Bridge[];
@@ -236,9 +242,8 @@ export function finishLoop(p: Pen, loop: FinishLoop): void {
   leadIn(p, loop, reach, { radius, turn });
   let at = reach;
   for (const [i, bridge] of loop.bridges.entries()) {
-    const rise = loop.tabTop - loop.bottom;
-    run(p, loop.track, [at, bridge.from - rise], loop.bottom, finish);
-    run(p, loop.track, [bridge.from - rise, bridge.from], loop.tabTop, finish);
+    run(p, loop.track, [at, bridge.begins], loop.bottom, finish);
+    run(p, loop.track, [bridge.begins, bridge.from], loop.tabTop, finish);
     run(p, loop.track, [bridge.from, bridge.to], loop.tabTop, finish);
     const kerf = (loop.roughBridges[i] as Bridge).to + BESIDE_FOOT;
     straight(p, trackPoint(loop.rough, kerf), finish.base);
@@ -257,9 +262,8 @@ interface Lead {
 }
 
 /** From the start to where the first tab begins to rise: both leads and what is cut twice lie before it, mm. */
-function roomForLeads({ bridges, tabTop, bottom }: FinishLoop): number {
-  const first = bridges[0];
-  return first === undefined ? Number.POSITIVE_INFINITY : first.from - (tabTop - bottom);
+function roomForLeads({ bridges }: FinishLoop): number {
+  return bridges[0]?.begins ?? Number.POSITIVE_INFINITY;
 }
 
 /** Of an arc that goes the stock aside over a length m along the wall: m² = 2 r s − s². A quarter turn at least. */

@@ -10,7 +10,7 @@ import type { PlacedTab } from "../tab/place.ts";
 import { halfBridge } from "../tab/stretch.ts";
 import type { Depths } from "./depths.ts";
 import { entriesOf, entryOf } from "./entry.ts";
-import { type Bridge, finishLoop, roughLoop } from "./loop.ts";
+import { type Bridge, finishLoop, type Rising, roughLoop } from "./loop.ts";
 import { type Setup, travel } from "./setup.ts";
 import { type Pen, pen, placeOn, type Track, trackOf, trackPoint, vertical } from "./track.ts";
 
@@ -62,7 +62,13 @@ function ringCut(job: RingJob, setup: Setup, start: number): Cut {
     depths: job.depths,
     slope: setup.slope,
   });
-  if (rough !== track) finish(p, { track, bridges, rough, roughBridges }, job, setup);
+  if (rough !== track) {
+    const rise = setup.tabTop - job.depths.bottom;
+    const rising = bridges.map((b, i) => {
+      return risingBeside(b, track, roughBridges[i] as Bridge, rough, rise);
+    });
+    finish(p, { track, bridges: rising, rough, roughBridges }, job, setup);
+  }
   return { label: job.label, start: trackPoint(rough, 0), startZ: setup.startZ, moves: p.moves };
 }
 
@@ -84,7 +90,7 @@ export function finishCut(job: RingJob, setup: Setup): Cut {
 
 interface Pair {
   readonly track: Track;
-  readonly bridges: readonly Bridge[];
+  readonly bridges: readonly Rising[];
   readonly rough: Track;
   readonly roughBridges: readonly Bridge[];
 }
@@ -125,6 +131,32 @@ function carriedOver(
   const on = lengthOver(middle, beside(bridge.to), rough.length);
   return { from: middle - Math.max(half, back), to: middle + Math.max(half, on) };
 }
+
+/**
+ * The bridge as wide as roughing left it, and its slope no further on than the one there: where the finished track bends
+ * more gently, a slope of its own would lie in what roughing left, and be cut at the cutter's full width.
+ */
+function risingBeside(
+  bridge: Bridge,
+  track: Track,
+  left: Bridge,
+  rough: Track,
+  rise: number,
+): Rising {
+  const middle = (bridge.from + bridge.to) / 2;
+  const half = (bridge.to - bridge.from) / 2;
+  const beside = (s: number): number => placeOn(track, trackPoint(rough, s));
+  // What lies further off is another part of the track, which turns back there.
+  const wider = (own: number, found: number): number =>
+    found > own + SAME && found < own + half + rise ? found : own;
+  const back = wider(half, lengthOver(beside(left.from), middle, track.length));
+  const on = wider(half, lengthOver(middle, beside(left.to), track.length));
+  const begins = wider(back + rise, lengthOver(beside(left.from - rise), middle, track.length));
+  return { begins: middle - begins, from: middle - back, to: middle + on };
+}
+
+/** Rounding of a place that is looked for, mm. */
+const SAME = 1e-6;
 
 /** From a on to b, forwards. */
 function lengthOver(a: number, b: number, length: number): number {
