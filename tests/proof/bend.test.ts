@@ -102,3 +102,16 @@ test("behind a corner it begins with the first chord, as in a bore that is enter
   expect(straight).toBe(Number.POSITIVE_INFINITY);
   for (const b of round) expect(b).toBeCloseTo(round[3] ?? 0, 6);
 });
+
+test("two chords of a hundredth round a sharp corner are a curve", () => {
+  const points = [
+    [-3, 0],
+    [0, 0],
+    [0.01, 0.006],
+    [0.01, 0.018],
+    [-3, 2],
+  ] as const;
+  const [before, first, second, behind] = bends(movesOf(points));
+  expect([before, behind]).toEqual([Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]);
+  for (const b of [first, second]) expect(b).toBeLessThan(0.02);
+});

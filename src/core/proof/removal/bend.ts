@@ -10,6 +10,9 @@ import type { TraceMove } from "../../program/read/trace.ts";
 
 /** A sharper turn is a corner and no curve, rad. */
 const CORNER = Math.PI / 3;
+/** On the way of a move so short, in cutter radii, the cutter turns about a place: two or three of them are a whole curve. */
+const HARDLY_ON = 0.1;
+const CORNER_ON_THE_SPOT = (2 * Math.PI) / 3;
 
 /** Radius of the bend that a straight move is a part of, mm; no bend is without end. */
 export function bendOf(
@@ -25,8 +28,9 @@ export function bendOf(
   const square = dx * dx + dy * dy;
   if (square === 0 || square > cutterRadius * cutterRadius) return none;
   const length = Math.sqrt(square);
-  const at = before?.kind === "feed" ? turn(endDirection(before), [dx, dy]) : undefined;
-  const to = after?.kind === "feed" ? turn([dx, dy], startDirection(after)) : undefined;
+  const corner = length < HARDLY_ON * cutterRadius ? CORNER_ON_THE_SPOT : CORNER;
+  const at = before?.kind === "feed" ? turn(endDirection(before), [dx, dy], corner) : undefined;
+  const to = after?.kind === "feed" ? turn([dx, dy], startDirection(after), corner) : undefined;
   if (at !== undefined && to !== undefined) {
     return at * to > 0 ? (2 * length) / Math.abs(at + to) : none;
   }
@@ -44,12 +48,12 @@ function isShort({ x0, y0, x1, y1, arc }: TraceMove, cutterRadius: number): bool
 type Way = readonly [number, number];
 
 /** Undefined at a corner, and where a move only goes up or down. */
-function turn([ax, ay]: Way, [bx, by]: Way): number | undefined {
+function turn([ax, ay]: Way, [bx, by]: Way, corner: number): number | undefined {
   const cross = ax * by - ay * bx;
   const dot = ax * bx + ay * by;
   if (cross === 0 && dot === 0) return undefined;
   const angle = atan2(cross, dot);
-  return Math.abs(angle) > CORNER ? undefined : angle;
+  return Math.abs(angle) > corner ? undefined : angle;
 }
 
 function endDirection({ x0, y0, x1, y1, arc }: TraceMove): Way {
