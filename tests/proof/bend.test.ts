@@ -103,6 +103,15 @@ test("behind a corner it begins with the first chord, as in a bore that is enter
   for (const b of round) expect(b).toBeCloseTo(round[3] ?? 0, 6);
 });
 
+test("nor is a corner before a very short first chord part of it, though it turns the other way", () => {
+  const chords = Array.from(
+    { length: 12 },
+    (_, i) => [0.2 * Math.cos((i * Math.PI) / 12), 0.2 * Math.sin((i * Math.PI) / 12)] as const,
+  );
+  const [, ...round] = bends(movesOf([[0.6, 0], ...chords]));
+  for (const b of round) expect(b).toBeCloseTo(round[3] ?? 0, 6);
+});
+
 test("two chords of a hundredth round a sharp corner are a curve", () => {
   const points = [
     [-3, 0],

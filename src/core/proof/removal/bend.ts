@@ -10,7 +10,7 @@ import type { TraceMove } from "../../program/read/trace.ts";
 
 /** A sharper turn is a corner and no curve, rad. */
 const CORNER = Math.PI / 3;
-/** On the way of a move so short, in cutter radii, the cutter turns about a place: two or three of them are a whole curve. */
+/** On moves so short, in cutter radii, the cutter turns about a place: two or three of them, all one way, are a whole curve. */
 const HARDLY_ON = 0.1;
 const CORNER_ON_THE_SPOT = (2 * Math.PI) / 3;
 
@@ -28,9 +28,12 @@ export function bendOf(
   const square = dx * dx + dy * dy;
   if (square === 0 || square > cutterRadius * cutterRadius) return none;
   const length = Math.sqrt(square);
-  const corner = length < HARDLY_ON * cutterRadius ? CORNER_ON_THE_SPOT : CORNER;
-  const at = before?.kind === "feed" ? turn(endDirection(before), [dx, dy], corner) : undefined;
-  const to = after?.kind === "feed" ? turn([dx, dy], startDirection(after), corner) : undefined;
+  const start = before?.kind === "feed" ? angle(endDirection(before), [dx, dy]) : undefined;
+  const end = after?.kind === "feed" ? angle([dx, dy], startDirection(after)) : undefined;
+  const onTheSpot = length < HARDLY_ON * cutterRadius && (start ?? 0) * (end ?? 0) > 0;
+  const corner = onTheSpot ? CORNER_ON_THE_SPOT : CORNER;
+  const at = isCorner(start, corner) ? undefined : start;
+  const to = isCorner(end, corner) ? undefined : end;
   if (at !== undefined && to !== undefined) {
     return at * to > 0 ? (2 * length) / Math.abs(at + to) : none;
   }
@@ -47,13 +50,15 @@ function isShort({ x0, y0, x1, y1, arc }: TraceMove, cutterRadius: number): bool
 
 type Way = readonly [number, number];
 
-/** Undefined at a corner, and where a move only goes up or down. */
-function turn([ax, ay]: Way, [bx, by]: Way, corner: number): number | undefined {
+/** Undefined where a move only goes up or down. */
+function angle([ax, ay]: Way, [bx, by]: Way): number | undefined {
   const cross = ax * by - ay * bx;
   const dot = ax * bx + ay * by;
-  if (cross === 0 && dot === 0) return undefined;
-  const angle = atan2(cross, dot);
-  return Math.abs(angle) > corner ? undefined : angle;
+  return cross === 0 && dot === 0 ? undefined : atan2(cross, dot);
+}
+
+function isCorner(turn: number | undefined, from: number): boolean {
+  return turn === undefined || Math.abs(turn) > from;
 }
 
 function endDirection({ x0, y0, x1, y1, arc }: TraceMove): Way {
