@@ -274,6 +274,14 @@ describe("values that can be worked out by hand", () => {
     }
   });
 
+  test("Z may be asked for more by a digit of its heights", () => {
+    const with5 = worstOf(machined({ decimals: 5 }), "rate-z");
+    const maxFeed = [3000, 3000, with5 * 0.9999 - 0.5] as const;
+    const passes = (decimals: number): boolean | undefined =>
+      checkOf(machined({ decimals, maxFeed }), "rate-z")?.passed;
+    expect([3, 4, 5].map(passes)).toEqual([true, true, false]);
+  });
+
   test("a square window keeps (1 − π/4) R² in each corner, and (√2 − 1) R far", () => {
     const side = 0.8;
     const [x, y] = [HOLE.x, HOLE.y];

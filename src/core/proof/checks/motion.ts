@@ -119,6 +119,7 @@ function checkMachine(
     most: Number.NEGATIVE_INFINITY,
   });
   const [x, y, z] = [axisOf("x", 0), axisOf("y", 1), axisOf("z", 2)];
+  const grain = Number(`1e-${machine.decimals}`);
   for (const s of strokes) {
     const { curve, z0, z1 } = s;
     reach(x, s, curve.left, curve.right, spot);
@@ -133,7 +134,8 @@ function checkMachine(
     const whole = isArc || length === 0;
     offerFor(x.rate, whole ? flat : (flat * Math.abs(curve.x1 - curve.x0)) / length, s, spot);
     offerFor(y.rate, whole ? flat : (flat * Math.abs(curve.y1 - curve.y0)) / length, s, spot);
-    offerFor(z.rate, path === 0 ? 0 : (s.feed * fall) / path, s, spot);
+    // Both heights are rounded: it may have been asked to fall a digit less.
+    offerFor(z.rate, path === 0 ? 0 : (s.feed * Math.max(0, fall - grain)) / path, s, spot);
   }
   return [x, y, z].flatMap(({ travel, rate }) => [travel, rate]);
 }
