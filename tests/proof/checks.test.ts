@@ -257,12 +257,12 @@ describe("values that can be worked out by hand", () => {
     expect(worstOf(input, "travel-z")).toBeCloseTo(7.2, 9);
   });
 
-  test("a ramp may be steeper by what its heights are rounded to over a tenth of a millimetre", () => {
+  test("a ramp may be steeper by what its heights are rounded to over the shortest chord of one", () => {
     const steepest = worstOf(inputOf(whole), "entry-angle");
     for (const [decimals, less] of [
-      [3, 0.5],
-      [4, 0.05],
-      [5, 0.005],
+      [3, 1.2],
+      [4, 0.12],
+      [5, 0.012],
     ] as const) {
       const passes = (degrees: number): boolean | undefined => {
         const rampAngle = ((steepest - degrees) * Math.PI) / 180;

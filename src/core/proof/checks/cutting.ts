@@ -28,8 +28,8 @@ import { below, lowest, type Stroke } from "../removal/stroke.ts";
 import { type Bounds, type Cuttings, type Edge, engage, newRun, steps } from "./engage.ts";
 import { isWorse, leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
 
-/** Heights are rounded to the machine's decimals; no ramp is shorter than this, nor any chord of one by much, mm. */
-const LEAST_RAMP = 0.1;
+/** Heights are rounded to the machine's decimals; a ramp's least piece is a chord of a circle of 0.1 mm, kept to 0.002 mm; mm. */
+const LEAST_RAMP = 0.04;
 /** Room for rounded feeds (whole mm/min) and speeds, as a share. */
 const CHIP_ROOM = 0.02;
 

@@ -12,7 +12,7 @@
  * falls more steeply than the ramp angle must find air under the whole cutter but for a light crescent.
  * Bound: that of the field; the free step aside is a light cut's area, 2 R × light.
  */
-import { atan2 } from "../../geometry/trig.ts";
+import { atan2, sin } from "../../geometry/trig.ts";
 import { type Curve, partOf } from "../removal/curve.ts";
 import { type Field, GENTLE, type Met, meets, mill } from "../removal/field.ts";
 import { portion, type Stroke } from "../removal/stroke.ts";
@@ -89,7 +89,7 @@ export interface Edge {
 /** Measures a step and takes it out of the stock. `met` is written over. */
 export function engage(field: Field, s: Stroke, bounds: Bounds, met: Met): Engagement {
   const { length } = s.curve;
-  const slope = s.z0 > s.z1 ? atan2(s.z0 - s.z1, length) : 0;
+  const slope = s.z0 > s.z1 ? atan2(s.z0 - s.z1, wayOf(s)) : 0;
   const steep = slope > bounds.rampAngle;
   const lands = steep && meets(field, s, bounds.light);
   mill(field, s, bounds.deepest, met);
@@ -107,6 +107,12 @@ export function engage(field: Field, s: Stroke, bounds: Bounds, met: Met): Engag
       ? { width: 2 * s.radius, speed: 1 }
       : edgeOf(s, met, width, { cell: field.pitch, run: bounds.run }),
   };
+}
+
+/** Along the curve that a chord stands for, which falls as far over a longer way. */
+function wayOf({ curve: { length }, bend }: Stroke): number {
+  const half = length / bend / 2;
+  return half > 0 && half < 1 ? (length * half) / sin(half) : length;
 }
 
 /**

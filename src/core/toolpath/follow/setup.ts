@@ -81,7 +81,7 @@ export function setupOf({ sheet, cutter, rates, options, machine, trial }: Setup
     thickness,
     diameter,
     radius,
-    slope: tan(radians(options.rampDeg)) / chorded,
+    slope: tan(radians(options.rampDeg)),
     wallRight,
     feeds: {
       ramp: arc(rates.rampFeed),
@@ -96,8 +96,8 @@ export function setupOf({ sheet, cutter, rates, options, machine, trial }: Setup
 }
 
 /**
- * A helix written in chords falls as far over a shorter way: by (θ/2) / sin(θ/2), where chords that keep to 0.002 mm turn
- * by θ = 0.57 on a circle of 0.05 mm, the smallest that a cutter goes round in a bore.
+ * A helix written in chords falls as far over a shorter way, and at its feed so much faster: by (θ/2) / sin(θ/2), where
+ * chords that keep to 0.002 mm turn by θ = 0.57 on a circle of 0.05 mm, the smallest that a cutter goes round in a bore.
  */
 const ARC_OVER_CHORDS = 1.014;
 
