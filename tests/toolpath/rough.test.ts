@@ -8,12 +8,12 @@ import {
   placeContour,
   polygon,
   rectangle,
-  signedArea,
 } from "../../src/core/geometry/contour.ts";
-import { offsetRings } from "../../src/core/geometry/offset.ts";
 import { pointAt } from "../../src/core/geometry/segment.ts";
 import type { Contour, Point } from "../../src/core/geometry/shape.ts";
+import { placementOf } from "../../src/core/layout/placed.ts";
 import { roughThrough } from "../../src/core/toolpath/follow/rough.ts";
+import { ringOutside } from "../../src/core/toolpath/follow/walls.ts";
 import { recogniseFeatures } from "./features.ts";
 import { plateOf, runOf } from "./support.ts";
 
@@ -53,8 +53,8 @@ function notched({ lower, upper, angle }: Notched): Contour {
 }
 
 function grown(outline: Contour, by: number): Contour {
-  const rings = offsetRings([outline], by).filter((c) => signedArea(c) > 0);
-  return rings.toSorted((a, b) => signedArea(b) - signedArea(a))[0] ?? outline;
+  const home = { x: 0, y: 0, angle: 0, flipped: false };
+  return ringOutside(placementOf(plateOf(outline), home, 1), by);
 }
 
 function* samples({ segments }: Contour): Generator<Point> {

@@ -51,6 +51,9 @@ export interface CouponFound {
   readonly fitBefore?: number | undefined;
 }
 
+/** Half the nut of the collets that small routers have, and a little, mm (ER 11: 19 across, from memory). */
+export const COLLET_RADIUS = 10;
+
 /** The width that the cutter clears: measured if someone measured it. */
 export function effectiveDiameter(cutter: Cutter): number {
   return cutter.measuredDiameter ?? cutter.diameter;

@@ -12,7 +12,7 @@
  * judged there; too little is judged on the outer side, since the inner edge of a tight turn stands
  * still by its nature.
  */
-import { degrees } from "../../geometry/trig.ts";
+import { degrees, power } from "../../geometry/trig.ts";
 import type { SheetInput, TargetCutter } from "../proof.ts";
 import {
   type Field,
@@ -29,7 +29,7 @@ import { type Bounds, type Cuttings, type Edge, engage, newRun, steps } from "./
 import { isWorse, leastOf, mostOf, offer, type Spot, type Worst } from "./worst.ts";
 
 /** Heights are rounded to the machine's decimals; a ramp's least piece is a chord of a circle of 0.1 mm, kept to 0.002 mm; mm. */
-const LEAST_RAMP = 0.04;
+const LEAST_PIECE = 0.04;
 /** Room for rounded feeds (whole mm/min) and speeds, as a share. */
 const CHIP_ROOM = 0.02;
 
@@ -56,7 +56,7 @@ export function checkCutting(
   box: readonly [number, number, number, number],
 ): CuttingChecks {
   const { limits, machine } = input;
-  const angleRoom = Number(`1e-${machine.decimals}`) / LEAST_RAMP;
+  const angleRoom = power(10, -machine.decimals) / LEAST_PIECE;
   const checks: CuttingChecks = {
     rapid: mostOf("rapid-in-stock", "mm", TOUCH),
     entry: mostOf("entry-angle", "deg", degrees(limits.rampAngle + angleRoom)),

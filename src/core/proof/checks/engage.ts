@@ -109,10 +109,10 @@ export function engage(field: Field, s: Stroke, bounds: Bounds, met: Met): Engag
   };
 }
 
-/** Along the curve that a chord stands for, which falls as far over a longer way. */
+/** Along the curve that a chord stands for, which falls as far over a longer way; a third of a turn at most is a chord. */
 function wayOf({ curve: { length }, bend }: Stroke): number {
   const half = length / bend / 2;
-  return half > 0 && half < 1 ? (length * half) / sin(half) : length;
+  return half > 0 && half <= Math.PI / 3 ? (length * half) / sin(half) : length;
 }
 
 /**

@@ -1,7 +1,7 @@
 /**
  * Checks of single moves: clearance, spindle and feed, depth, travel, rates, keep-outs, the sheet's edge.
  */
-import { hypot } from "../../geometry/trig.ts";
+import { hypot, power } from "../../geometry/trig.ts";
 import type { MovesProgram, ProofSetting, TargetSheet } from "../proof.ts";
 import {
   type Curve,
@@ -119,7 +119,7 @@ function checkMachine(
     most: Number.NEGATIVE_INFINITY,
   });
   const [x, y, z] = [axisOf("x", 0), axisOf("y", 1), axisOf("z", 2)];
-  const grain = Number(`1e-${machine.decimals}`);
+  const grain = power(10, -machine.decimals);
   for (const s of strokes) {
     const { curve, z0, z1 } = s;
     reach(x, s, curve.left, curve.right, spot);

@@ -10,7 +10,10 @@ import type { TraceMove } from "../../program/read/trace.ts";
 
 /** A sharper turn is a corner and no curve, rad. */
 const CORNER = Math.PI / 3;
-/** On moves so short, in cutter radii, the cutter turns about a place: two or three of them, all one way, are a whole curve. */
+/**
+ * On moves so short, in cutter radii, the cutter turns about a place: two or three of them, all one way, are a whole
+ * curve. Chords of the tiniest circles turn by 2 rad (`chords` in geometry/contour.ts), and rounding adds to it.
+ */
 const HARDLY_ON = 0.1;
 const CORNER_ON_THE_SPOT = (2 * Math.PI) / 3;
 

@@ -19,6 +19,9 @@ const EXACT = 1e-3;
 /** Of the way across to the finished ring; what is left ends on it. */
 const ACROSS = 0.95;
 
+/** Bays this near to each other on the roughing ring may overlap there, mm: a corner's width, far below a whole turn. */
+const ONE_PLACE = 1;
+
 /** A stretch of the finished ring that lies too far from the roughing ring, in lengths along the one and the other. */
 interface Bay {
   readonly from: number;
@@ -114,7 +117,7 @@ function waysBetween({ length }: Track, bays: readonly Bay[]): number[] | undefi
   if (bays.length === 1) return [length - passed];
   const ways = bays.map(({ returns }, k) => {
     const way = (bays[(k + 1) % bays.length] as Bay).leaves - returns;
-    return Math.abs(short(way)) < 1 ? short(way) : forth(way);
+    return Math.abs(short(way)) < ONE_PLACE ? short(way) : forth(way);
   });
   const turn = ways.reduce((sum, way) => sum + way, passed);
   return Math.abs(turn - length) < 1e-6 ? ways : undefined;

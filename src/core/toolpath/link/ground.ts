@@ -5,6 +5,7 @@
  * clamps, `hop` above its top is enough: the cutter comes down so far at rapid before every cut anyway. A piece
  * that has been cut out, though its tabs hold it, is not passed over so low, nor touched by the cutter's side.
  */
+import { COLLET_RADIUS } from "../../cutting/cutter.ts";
 import { contains, isConvex, oriented, rectangle } from "../../geometry/contour.ts";
 import { line, nearestOn } from "../../geometry/segment.ts";
 import type { Contour, Line, Point } from "../../geometry/shape.ts";
@@ -12,8 +13,6 @@ import { type Boxed, boxed, curveDistance } from "../../layout/clearance.ts";
 import type { KeepOut, Sheet } from "../../layout/layout.ts";
 import type { Setup } from "../follow/setup.ts";
 
-/** Half the nut of the collets that small routers have, and a little, mm (ER 11: 19 across, from memory). */
-export const COLLET_RADIUS = 10;
 /** The cutter's side in its own kerf counts as beside the piece, mm: far above rounding, far below the stock. */
 const GRAZE = 0.02;
 

@@ -88,16 +88,16 @@ function openPart(ring: Contour, job: OpeningJob, setup: Setup): Opened {
   const label = labelOf(feature);
   const base: RingJob = { label, side: "inside", track, roughRing, tabs: [], depths };
   const slugs = ringsInside(placement.plate, feature, setup.diameter);
+  const unfinished = (made: Contour | undefined): Finding[] =>
+    rough.wanted && made === undefined ? [withoutFinishing(job, setup)] : [];
   const along = (tabs: readonly PlacedTab[], slug: boolean, findings: Finding[] = []): Opened => {
-    const told = rough.wanted && roughRing === undefined ? unfinished(job, setup) : [];
     const ways = ringCuts({ ...base, tabs }, setup);
-    return { ways, slug, tabs, findings: [...told, ...findings] };
+    return { ways, slug, tabs, findings: [...unfinished(rough.ring), ...findings] };
   };
   const clearedWhole = (): Opened => {
     const chains = chainsInside(rough.cleared ?? ring, setup.radius).map((c) => c.map(inSheet));
     const made = cleared({ ...base, roughRing: rough.cleared && roughRing }, chains, job, setup);
-    const told = rough.wanted && rough.cleared === undefined ? unfinished(job, setup) : [];
-    return { ...made, findings: [...told, ...made.findings] };
+    return { ...made, findings: [...unfinished(rough.cleared), ...made.findings] };
   };
   if (recess) return clearedWhole();
   if (nested.length === 0) {
@@ -111,10 +111,10 @@ function openPart(ring: Contour, job: OpeningJob, setup: Setup): Opened {
   return along(tabs, true, [report("slug-without-tab", { feature: nameOf(feature) }, place)]);
 }
 
-function unfinished({ placement, feature }: OpeningJob, { options }: Setup): Finding[] {
+function withoutFinishing({ placement, feature }: OpeningJob, { options }: Setup): Finding {
   const drawn = placement.plate.features[feature.id] as Feature;
   const data = { feature: nameOf(drawn), stock: options.finish.stock };
-  return [report("cut-without-finishing", data, placeOf(placement, feature))];
+  return report("cut-without-finishing", data, placeOf(placement, feature));
 }
 
 const thinness = remembering<Contour, boolean>();

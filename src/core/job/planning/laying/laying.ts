@@ -2,12 +2,11 @@
  * Plates on sheets, as the job wants them. Sheets of one kind do not wait for those of another: with a second thread, the
  * first kind's search is made here and the others' there, begun before the plates are checked.
  */
-import { type Cutter, effectiveDiameter } from "../../../cutting/cutter.ts";
+import { COLLET_RADIUS, type Cutter, effectiveDiameter } from "../../../cutting/cutter.ts";
 import type { Outcome } from "../../../finding/finding.ts";
 import { type Sheet, type SheetLayout, thicknessOf } from "../../../layout/layout.ts";
 import { beginLayout, type StartSearch, searchHere } from "../../../layout/place.ts";
 import { foundAgain, sendable } from "../../../layout/search/sheets/sent.ts";
-import { COLLET_RADIUS } from "../../../toolpath/link/ground.ts";
 import type { Job } from "../../job.ts";
 import type { SearchJson } from "../../plan-json.ts";
 import { HERE, type Runner } from "../../work/errands.ts";
