@@ -79,18 +79,29 @@ describe("is without end", () => {
   });
 });
 
-test("where it turns one way and then the other there is none, before and behind it half a bend each", () => {
-  const points = [
-    [0, 0],
-    [0.1, 0],
-    [0.2, 0.03],
-    [0.3, 0.03],
-  ] as const;
-  const [before, middle, behind] = bends(movesOf(points));
-  expect(middle).toBe(Number.POSITIVE_INFINITY);
-  const turn = Math.atan2(0.03, 0.1);
-  expect(before).toBeCloseTo(0.1 / turn, 9);
-  expect(behind).toBeCloseTo(0.1 / turn, 9);
+test("where one arc goes over into another that turns the other way, each chord bends as its own arc or more", () => {
+  fc.assert(
+    fc.property(
+      fc.double({ min: 0.1, max: 5, noNaN: true }),
+      fc.double({ min: 0.1, max: 5, noNaN: true }),
+      (left, right) => {
+        // Chords as far from their arc as the writer's, on an arc to the left and then one to the right.
+        const step = (radius: number): number => 2 * Math.acos(1 - 0.002 / radius);
+        const points: [number, number][] = [];
+        for (let k = 8; k >= 0; k--) {
+          const a = k * step(left);
+          points.push([-left * Math.sin(a), left * (1 - Math.cos(a))]);
+        }
+        for (let k = 1; k <= 8; k++) {
+          const a = k * step(right);
+          points.push([right * Math.sin(a), right * (Math.cos(a) - 1)]);
+        }
+        for (const [i, b] of bends(movesOf(points)).entries()) {
+          expect(b).toBeLessThanOrEqual((i < 8 ? left : right) * (1 + 1e-3));
+        }
+      },
+    ),
+  );
 });
 
 test("behind a corner it begins with the first chord, as in a bore that is entered from its middle", () => {
