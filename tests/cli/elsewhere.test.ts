@@ -45,16 +45,16 @@ port.on("message", ({ number }) => {
   writeFileSync(new URL("taken", import.meta.url), "");
   for (const answer of ${answers}) {
     port.postMessage(answer);
-    Atomics.add(states, states.length - 1, 1);
-    Atomics.notify(states, states.length - 1);
   }
+  Atomics.store(states, number, 3);
+  Atomics.notify(states, number);
 });`;
 
 async function answerOf(text: string): Promise<unknown> {
   const folder = tempFolder({ "helper.js": text, "package.json": '{"type":"module"}' });
   const helper = startHelper(pathToFileURL(join(folder, "helper.js")));
   try {
-    const fetch = runnerOn(helper)("offcuts", asks, here);
+    const { fetch } = runnerOn(helper)("offcuts", asks, here);
     if (text.includes("taken")) await vi.waitUntil(() => existsSync(join(folder, "taken")), 20_000);
     return fetch();
   } finally {

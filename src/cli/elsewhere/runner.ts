@@ -6,7 +6,7 @@
  */
 import { receiveMessageOnPort } from "node:worker_threads";
 import { type Errands, HERE, type Runner } from "../../core/job/work/errands.ts";
-import { type Answer, KEPT, MOST_ERRANDS, type Sent, TAKEN, WAITING } from "./post.ts";
+import { type Answer, BACK, KEPT, MOST_ERRANDS, type Sent, TAKEN, WAITING } from "./post.ts";
 import type { Helper } from "./thread.ts";
 
 /** A helper that has not answered by now is taken to have died over the errand, which is done again here. */
@@ -28,32 +28,35 @@ export function runnerOn(helper: Helper | undefined): Runner {
   const waitFor = (number: number): Answer | undefined => {
     const end = performance.now() + PATIENCE_MS;
     for (;;) {
-      const given = Atomics.load(states, MOST_ERRANDS);
-      for (;;) {
-        const message = receiveMessageOnPort(port) as { message: Answer } | undefined;
-        if (message === undefined) break;
-        answers.set(message.message.number, message.message);
-      }
+      // Asked before the port is emptied: what was back by then is in it.
+      const isBack = Atomics.load(states, number) === BACK;
+      collect();
       const known = answers.get(number);
       const left = end - performance.now();
-      if (known !== undefined || left <= 0) return known;
-      Atomics.wait(states, MOST_ERRANDS, given, left);
+      if (known !== undefined || isBack || left <= 0) return known;
+      Atomics.wait(states, number, TAKEN, left);
+    }
+  };
+
+  const collect = (): void => {
+    for (;;) {
+      const given = receiveMessageOnPort(port) as { message: Answer } | undefined;
+      if (given === undefined) return;
+      answers.set(given.message.number, given.message);
     }
   };
 
   /** It has answered before, and all that it has taken. */
   const isIdle = (): boolean => {
-    const given = Atomics.load(states, MOST_ERRANDS);
-    let taken = 0;
-    for (let k = 0; k < next; k++) if (Atomics.load(states, k) === TAKEN) taken++;
-    return given > 0 && given === taken;
+    const all = states.subarray(0, next);
+    return all.includes(BACK) && !all.includes(TAKEN);
   };
 
   return (kind, asks, here) => {
-    if (next >= MOST_ERRANDS) return here;
+    if (next >= MOST_ERRANDS) return HERE(kind, asks, here);
     const number = next++;
     port.postMessage({ number, kind, asks } as Sent);
-    return () => {
+    const fetch = (): Errands[typeof kind]["answers"] | ReturnType<typeof here> => {
       if (isIdle()) Atomics.wait(states, number, WAITING, MOMENT_MS);
       if (Atomics.compareExchange(states, number, WAITING, KEPT) === WAITING) return here();
       const answer = waitFor(number);
@@ -61,5 +64,7 @@ export function runnerOn(helper: Helper | undefined): Runner {
         ? here()
         : (answer.value as Errands[typeof kind]["answers"]);
     };
+    const isOut = (): boolean => [WAITING, TAKEN].includes(Atomics.load(states, number));
+    return { fetch, isOut };
   };
 }

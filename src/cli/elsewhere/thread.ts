@@ -22,9 +22,7 @@ const COMPILED = import.meta.url.endsWith(".js")
 export function startHelper(module: URL | undefined = COMPILED): Helper | undefined {
   if (module === undefined || availableParallelism() < 2) return undefined;
   const { port1, port2 } = new MessageChannel();
-  const states = new Int32Array(
-    new SharedArrayBuffer((MOST_ERRANDS + 1) * Int32Array.BYTES_PER_ELEMENT),
-  );
+  const states = new Int32Array(new SharedArrayBuffer(MOST_ERRANDS * Int32Array.BYTES_PER_ELEMENT));
   const data: HelperData = { port: port2, states };
   const worker = new Worker(module, { workerData: data, transferList: [port2] });
   // Should the thread not come up, its errands are simply never taken.

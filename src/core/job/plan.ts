@@ -18,7 +18,7 @@ import { fileSlug, type Job } from "./job.ts";
 import type { CutterJson, FitJson, PlanJson, SearchJson, SheetJson } from "./plan-json.ts";
 import { type ReckonedCutter, type Run, reckon } from "./planning/account/reckon.ts";
 import { checkInput, fitsJson } from "./planning/checking.ts";
-import { cutSheets } from "./planning/cutting.ts";
+import { cutSheets, homesFor, workAhead } from "./planning/cutting.ts";
 import { cutterJson, sheetJson, withOffcuts } from "./planning/describe.ts";
 import { type Gathered, gather, type ReadFile } from "./planning/gather.ts";
 import { beginLaying } from "./planning/laying/laying.ts";
@@ -75,13 +75,15 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
   const gathered = gather(job, read, memory);
   findings.push(...gathered.findings);
   if (stops(findings)) return stop();
-  const lay = beginLaying(job, gathered, { layout: hooks.layout, memory, elsewhere, say });
+  const laying = beginLaying(job, gathered, { layout: hooks.layout, memory, elsewhere, say });
   say("checking");
   findings.push(...checked(job, gathered, undefined, memory));
   if (stops(findings)) return stop();
 
   say("laying out");
-  const laid = lay();
+  const homes = homesFor(job, hooks.trial, memory);
+  workAhead(homes, gathered, laying.isOut);
+  const laid = laying.finish();
   const layouts = laid.value;
   hooks.laid?.(layouts.map((layout) => sheetJson(layout, { tabs: [], origin: job.origin })));
   findings.push(...laid.findings, ...checked(job, gathered, layouts, memory));
@@ -90,7 +92,7 @@ export function planJob(job: Job, read: ReadFile, hooks: PlanHooks = {}): Planne
 
   const feedback = hooks.feedback ?? NO_FEEDBACK;
   const steps = hooks.orderSteps ?? orderSteps(hooks.layout ?? {});
-  const how = { orderSteps: steps, trial: hooks.trial, feedback, memory, elsewhere, say };
+  const how = { homes, orderSteps: steps, feedback, memory, elsewhere, say };
   const cut = cutSheets(job, layouts, how);
   const { routed, sent } = cut;
   findings.push(...trialFindings(hooks.trial, layouts), ...borderFindings(layouts, job.machine));

@@ -72,7 +72,9 @@ export function beginLayout(input: LayInput): () => Outcome<SheetLayout[]> {
     return beginSheets(roomOf(sheet, input.widestCutter), lots[i] ?? [], own);
   });
   return () => {
-    const laid = begun.map((finish) => finish());
+    // What nobody has begun is looked for here meanwhile: from the last on, since the first are begun first.
+    const laid = begun.toReversed().map((finish) => finish());
+    laid.reverse();
     return {
       value: laid.flatMap((l) => l.value),
       findings: [...findings, ...laid.flatMap((l) => l.findings)],

@@ -8,39 +8,26 @@
  * Cost: near linear in plates; the order takes as many steps as it is given.
  */
 
-import type { Cutter, Rates, TrialMaterial } from "../cutting/cutter.ts";
-import { chooseRates } from "../cutting/rates.ts";
-import type { RatesInput } from "../cutting/rates-input.ts";
-import { type Finding, stops } from "../finding/finding.ts";
+import type { Finding } from "../finding/finding.ts";
 import { oncePerPlate } from "../finding/say-toolpath.ts";
 import type { Point } from "../geometry/shape.ts";
-import { type Placement, type SheetLayout, thicknessOf } from "../layout/layout.ts";
-import type { Machine } from "../machine/machine.ts";
-import type { Plate } from "../plate/plate.ts";
-import { type Assignment, assignCutters, runningOrder } from "./choose/assign.ts";
-import type { CutProgram, CuttingOptions, PlateBlock, Routed, Tab } from "./cut.ts";
-import { type Setup, setupOf } from "./follow/setup.ts";
+import type { Placement, SheetLayout } from "../layout/layout.ts";
+import { type Assignment, runningOrder } from "./choose/assign.ts";
+import type { CutProgram, PlateBlock, Routed, Tab } from "./cut.ts";
+import { type Homes, type HomesInput, homesOf, uses } from "./homes.ts";
 import { type Ground, groundOf } from "./link/ground.ts";
 import { linked, travelOn } from "./link/linked.ts";
 import { type PlateStops, QUICK_STEPS, shortOrder } from "./order.ts";
 import { type Stops, stopsOn } from "./stops.ts";
 
-export interface RouteOptions {
-  readonly cutters: readonly Cutter[];
-  readonly options: CuttingOptions;
-  readonly machine: Machine;
-  /** For each cut, what its order may cost (order/order.ts); absent: a little; 0: the nearest from the usual entries. */
-  readonly orderSteps?: number | undefined;
-  /** Feeds and speeds for this instead of the sheets' own materials; all else stays. */
-  readonly trial?: TrialMaterial | undefined;
-}
-
-export interface RouteInput extends RouteOptions {
+export interface RouteInput extends HomesInput {
   readonly layouts: readonly SheetLayout[];
+  readonly orderSteps?: number | undefined;
 }
 
-export function route({ layouts, ...input }: RouteInput): Routed {
-  return joinRoutes(layouts.map((layout) => beginRoute(layout, input).route()));
+export function route({ layouts, orderSteps, ...input }: RouteInput): Routed {
+  const homes = homesOf(input);
+  return joinRoutes(layouts.map((layout) => beginRoute(layout, homes, orderSteps).route()));
 }
 
 /** One sheet. What each of its programs is cut with is known before any way is looked for. */
@@ -71,26 +58,31 @@ function oncePerCopy(findings: readonly Finding[]): Finding[] {
   });
 }
 
-export function beginRoute(layout: SheetLayout, input: RouteOptions): SheetRoute {
+/** `orderSteps`: for each cut, what its order may cost (order/order.ts); absent: a little; 0: the nearest next. */
+export function beginRoute(
+  layout: SheetLayout,
+  homes: Homes,
+  orderSteps: number = QUICK_STEPS,
+): SheetRoute {
   if (layout.placements.length === 0) {
     return { heads: [], route: () => ({ programs: [], tabs: [], findings: [] }) };
   }
   const { sheet } = layout;
-  const { trial } = input;
-  const assigned = assignAll(layout, input.cutters);
-  const used = runningOrder(input.cutters).filter((c) => assigned.some((a) => uses(a, c)));
-  const rated = used.map((cutter) => ({ cutter, rates: ratesFor(layout, cutter, input) }));
-  const heads = rated.map(({ cutter, rates }): ProgramHead => {
-    return { sheet, cutter, rates: rates.value, ...(trial === undefined ? {} : { trial }) };
+  const { cutters, trial } = homes.input;
+  const assigned = assignAll(layout, homes);
+  const used = runningOrder(cutters).filter((c) => assigned.some((a) => uses(a, c)));
+  const heads = used.map((cutter): ProgramHead => {
+    const rates = homes.rates(sheet, cutter).value;
+    return { sheet, cutter, rates, ...(trial === undefined ? {} : { trial }) };
   });
   const route = (): Routed => {
     const findings: Finding[] = assigned.flatMap((a) => a.findings);
     const tabs: Tab[] = [];
     const ground = groundOf(sheet);
-    const programs = heads.map((head, i): CutProgram => {
-      findings.push(...(rated[i]?.rates.findings ?? []));
-      const setup = setupOf({ ...head, ...input });
-      const made = blocksFor({ layout, assigned, setup, ground, input });
+    const programs = heads.map((head): CutProgram => {
+      const rated = homes.rates(sheet, head.cutter).findings;
+      findings.push(...rated.map((f) => ({ ...f, sheet: sheet.name })));
+      const made = blocksFor({ layout, assigned, head, ground, homes, orderSteps });
       tabs.push(...made.tabs);
       findings.push(...made.findings);
       return { ...head, blocks: made.blocks };
@@ -100,39 +92,8 @@ export function beginRoute(layout: SheetLayout, input: RouteOptions): SheetRoute
   return { heads, route };
 }
 
-/** A trial keeps the depth of passes, so that the cutter goes the very way that it will go in the sheet. */
-function ratesFor(
-  { sheet }: SheetLayout,
-  cutter: Cutter,
-  { machine, options, trial }: RouteOptions,
-): { value: Rates; findings: readonly Finding[] } {
-  const asked: RatesInput = {
-    material: sheet.material,
-    cutter,
-    machine,
-    thickness: thicknessOf(sheet),
-    throughDepth: options.throughDepth,
-    passDepth: options.passDepth,
-    finishStock: options.finish.stock,
-    rampDeg: options.rampDeg,
-    specificEnergy: sheet.specificEnergy,
-  };
-  const own = chooseRates(asked);
-  const { passDepth } = own.value;
-  const { value, findings } =
-    trial === undefined || stops(own.findings)
-      ? own
-      : chooseRates({ ...asked, material: trial, passDepth, specificEnergy: undefined });
-  return { value, findings: findings.map((f) => ({ ...f, sheet: sheet.name })) };
-}
-
-function uses(a: Assignment, cutter: Cutter): boolean {
-  return a.outline === cutter || [...a.features.values()].includes(cutter);
-}
-
 /** Hosts before the plates in their windows, since a window's cutter caps what lies in it. */
-function assignAll({ placements }: SheetLayout, cutters: readonly Cutter[]): Assignment[] {
-  const memo = new Map<Plate, Map<Cutter | undefined, Assignment>>();
+function assignAll({ placements }: SheetLayout, homes: Homes): Assignment[] {
   const done: Assignment[] = [];
   const assign = (index: number): Assignment => {
     const known = done[index];
@@ -140,10 +101,7 @@ function assignAll({ placements }: SheetLayout, cutters: readonly Cutter[]): Ass
     const { plate, inside } = placements[index] as Placement;
     const cap =
       inside === undefined ? undefined : assign(inside.placement).features.get(inside.feature);
-    const own = memo.get(plate) ?? new Map<Cutter | undefined, Assignment>();
-    memo.set(plate, own);
-    const made = own.get(cap) ?? assignCutters(plate, cutters, cap);
-    own.set(cap, made);
+    const made = homes.assigned(plate, cap);
     done[index] = made;
     return made;
   };
@@ -153,10 +111,11 @@ function assignAll({ placements }: SheetLayout, cutters: readonly Cutter[]): Ass
 interface BlockJob {
   readonly layout: SheetLayout;
   readonly assigned: readonly Assignment[];
-  readonly setup: Setup;
+  readonly head: ProgramHead;
   /** What has been cut free so far is in it, by the programs before too. */
   readonly ground: Ground;
-  readonly input: RouteOptions;
+  readonly homes: Homes;
+  readonly orderSteps: number;
 }
 
 interface Blocks {
@@ -166,8 +125,10 @@ interface Blocks {
 }
 
 function blocksFor(job: BlockJob): Blocks {
-  const { layout, assigned, setup, ground, input } = job;
-  const made = stopsOn(layout, assigned, setup);
+  const { layout, assigned, head, ground, homes, orderSteps } = job;
+  const { machine, options } = homes.input;
+  const setup = homes.setup(head.sheet, head.cutter);
+  const made = stopsOn(layout, assigned, setup, homes.stops);
   const busy = made.flatMap((m, i) => (m.inner.length > 0 || m.outline !== undefined ? [i] : []));
   const plates = busy.map((i): PlateStops => {
     const nested = (k: number): boolean => layout.placements[k]?.inside?.placement === i;
@@ -175,10 +136,10 @@ function blocksFor(job: BlockJob): Blocks {
     return { ...(made[i] as Stops), after };
   });
   const ordered = shortOrder(plates, {
-    ...travelOn(ground, setup, input.machine),
+    ...travelOn(ground, setup, machine),
     origin: ORIGIN,
-    steps: input.orderSteps ?? QUICK_STEPS,
-    whole: input.options.order === "whole-sheet",
+    steps: orderSteps,
+    whole: options.order === "whole-sheet",
   });
   const cuts = linked(ordered, ground, setup);
   const order = ordered.map(({ plate }) => busy[plate] as number);

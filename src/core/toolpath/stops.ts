@@ -1,8 +1,8 @@
 /**
  * All that one cutter does for the plates of a sheet: features with their ways to be cut, outlines, tabs.
  *
- * Copies of a plate are cut alike wherever they lie, unless something lies near: so what they get is worked out once,
- * for the plate as drawn or flipped over, and the cuts that are chosen are placed for each copy (order.ts).
+ * What stands alone gets what was worked out at home (homes.ts), and the cuts that are chosen are placed for each copy
+ * (order.ts).
  */
 import type { Finding } from "../finding/finding.ts";
 import { boxesTouch } from "../geometry/contour.ts";
@@ -11,7 +11,7 @@ import { placePoint } from "../geometry/segment.ts";
 import type { Contour, Rigid } from "../geometry/shape.ts";
 import { type Boxed, boxed, curveDistance } from "../layout/clearance.ts";
 import type { Placement, SheetLayout } from "../layout/layout.ts";
-import { placementOf } from "../layout/placed.ts";
+import type { Plate } from "../plate/plate.ts";
 import type { Assignment } from "./choose/assign.ts";
 import type { Tab } from "./cut.ts";
 import type { Setup } from "./follow/setup.ts";
@@ -25,19 +25,26 @@ export interface Stops extends Omit<PlateStops, "after"> {
   readonly findings: readonly Finding[];
 }
 
-/** For each placement. `assigned`: which cutter makes what of it; the same object for what is made alike. */
+/** A plate by itself, and which cutter makes what of it. */
+export interface AtHome {
+  readonly plate: Plate;
+  readonly assigned: Assignment;
+  readonly flipped: boolean;
+}
+
+/** For each placement. `assigned`: which cutter makes what of it. */
 export function stopsOn(
   layout: SheetLayout,
   assigned: readonly Assignment[],
   setup: Setup,
+  atHome: (of: AtHome, setup: Setup) => Stops,
 ): readonly Stops[] {
-  const homes = remembering<Assignment, Stops>();
   const edges = keptFrom(layout.sheet).map(boxedOnce);
   return layout.placements.map((placement, index) => {
     const own = assigned[index] as Assignment;
     if (!standsAlone(layout, index, edges, setup)) return stopsAt(layout, index, own, setup);
-    const { flipped } = placement.plateToSheet;
-    const home = homes(own, String(flipped), () => stopsAtHome(placement, layout, own, setup));
+    const { plate, plateToSheet } = placement;
+    const home = atHome({ plate, assigned: own, flipped: plateToSheet.flipped }, setup);
     return stopsFrom(home, layout, index, setup);
   });
 }
@@ -69,18 +76,6 @@ function standsAlone(
   );
 }
 
-/** As drawn, or flipped over where it lies, with nothing round it. */
-function stopsAtHome(
-  { plate, copy, plateToSheet: { flipped } }: Placement,
-  layout: SheetLayout,
-  assigned: Assignment,
-  setup: Setup,
-): Stops {
-  const home = placementOf(plate, { x: 0, y: 0, angle: 0, flipped }, copy);
-  const endless = { ...layout.sheet, outline: { segments: [] }, keepOuts: [] };
-  return stopsAt({ ...layout, sheet: endless, placements: [home] }, 0, assigned, setup);
-}
-
 /** What was worked out at home, for a copy where it lies. */
 function stopsFrom(home: Stops, layout: SheetLayout, index: number, setup: Setup): Stops {
   const placement = layout.placements[index] as Placement;
@@ -93,6 +88,7 @@ function stopsFrom(home: Stops, layout: SheetLayout, index: number, setup: Setup
       : { outline: place(home.outline, outlineFrees(layout, placement, setup)) }),
     tabs: home.tabs.map((tab) => ({
       ...tab,
+      sheet: setup.sheet.name,
       copy: placement.copy,
       at: placePoint(tab.at, toSheet),
     })),
@@ -105,7 +101,12 @@ function slugOf({ feature, frees = [] }: Stop, { features }: Placement): readonl
   return features.filter((f) => f.id === feature).map((f) => f.contour);
 }
 
-function stopsAt(layout: SheetLayout, index: number, assigned: Assignment, setup: Setup): Stops {
+export function stopsAt(
+  layout: SheetLayout,
+  index: number,
+  assigned: Assignment,
+  setup: Setup,
+): Stops {
   const placement = layout.placements[index] as Placement;
   const { outline, features } = assigned;
   const inner: Stop[] = [];

@@ -1,20 +1,18 @@
 /** From plates on sheets to programs read back. */
+import type { TrialMaterial } from "../../cutting/cutter.ts";
 import { type Finding, stops } from "../../finding/finding.ts";
 import { once } from "../../geometry/remember.ts";
 import type { SheetLayout } from "../../layout/layout.ts";
 import type { Feedback } from "../../motion/wear/feedback.ts";
 import { splitter } from "../../motion/wear/split.ts";
 import type { Routed } from "../../toolpath/cut.ts";
-import {
-  beginRoute,
-  joinRoutes,
-  type RouteOptions,
-  type SheetRoute,
-} from "../../toolpath/route.ts";
+import { ahead, type Homes, homesOf } from "../../toolpath/homes.ts";
+import { beginRoute, joinRoutes, type SheetRoute } from "../../toolpath/route.ts";
 import type { Job } from "../job.ts";
 import type { Runner } from "../work/errands.ts";
 import { keyOf, type PlanMemory } from "../work/memory.ts";
 import { splitInput } from "./account/reckon.ts";
+import type { Gathered } from "./gather.ts";
 import { beginPrograms, type Made } from "./programs.ts";
 import { type SentChecks, sentChecks } from "./proving.ts";
 
@@ -26,7 +24,9 @@ export interface CutSheets {
   readonly finish: () => readonly Made[];
 }
 
-export interface CutHow extends Pick<RouteOptions, "orderSteps" | "trial"> {
+export interface CutHow {
+  readonly homes: Homes;
+  readonly orderSteps: number;
   readonly say: (stage: string) => void;
   readonly feedback: Feedback;
   readonly memory: PlanMemory;
@@ -40,9 +40,9 @@ export interface CutHow extends Pick<RouteOptions, "orderSteps" | "trial"> {
 export function cutSheets(
   job: Job,
   layouts: readonly SheetLayout[],
-  { say, feedback, memory, elsewhere, ...how }: CutHow,
+  { homes, orderSteps, say, feedback, memory, elsewhere }: CutHow,
 ): CutSheets {
-  const routes = routesOf(job, layouts, how, memory);
+  const routes = routesOf(layouts, homes, orderSteps, memory);
   const sent = sentChecks(job, layouts, () => routes.flatMap((r) => r.heads()), elsewhere);
   const wear = splitter(splitInput(job, feedback, memory));
   const making = beginPrograms(job, memory);
@@ -68,16 +68,41 @@ interface RememberedRoute {
 }
 
 function routesOf(
-  job: Job,
   layouts: readonly SheetLayout[],
-  how: Pick<RouteOptions, "orderSteps" | "trial">,
+  homes: Homes,
+  orderSteps: number,
   { recall, id }: PlanMemory,
 ): RememberedRoute[] {
-  const cutters = job.cutters.map(({ place: _place, ...cutter }) => cutter);
-  const { cutting: options, machine } = job;
   return layouts.map((layout) => {
-    const begin = once(() => beginRoute(layout, { cutters, options, machine, ...how }));
-    const key = (): string => keyOf(id(layout), cutters, options, machine, how);
+    const begin = once(() => beginRoute(layout, homes, orderSteps));
+    const key = (): string => keyOf(id(layout), id(homes), orderSteps);
     return { heads: () => begin().heads, route: () => recall("route", key, () => begin().route()) };
   });
+}
+
+/** What the job's plates get from its cutters, wherever they will lie. */
+export function homesFor(
+  job: Job,
+  trial: TrialMaterial | undefined,
+  { recall }: PlanMemory,
+): Homes {
+  const cutters = job.cutters.map(({ place: _place, ...cutter }) => cutter);
+  const { cutting: options, machine } = job;
+  const input = { cutters, options, machine, trial };
+  return recall(
+    "homes",
+    () => keyOf(input),
+    () => homesOf(input),
+  );
+}
+
+/** Goes ahead with what does not hang on where plates lie, for as long as there is nothing else to do. */
+export function workAhead(homes: Homes, { sheets, orders }: Gathered, idle: () => boolean): void {
+  for (const sheet of sheets) {
+    const plates = orders.filter((o) => o.sheet === sheet.name).map((o) => o.plate);
+    for (const piece of ahead(homes, sheet, plates)) {
+      if (!idle()) return;
+      piece();
+    }
+  }
 }

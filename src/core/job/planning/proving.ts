@@ -12,7 +12,7 @@ import { type SentMoves, sendable } from "../../proof/sent.ts";
 import type { Tab } from "../../toolpath/cut.ts";
 import type { ProgramHead } from "../../toolpath/route.ts";
 import type { Job } from "../job.ts";
-import { HERE, type Runner } from "../work/errands.ts";
+import { type Errand, HERE, type Runner } from "../work/errands.ts";
 import { keyOf, type PlanMemory } from "../work/memory.ts";
 import { plainCutter, sheetJson } from "./describe.ts";
 import type { Draft, Made } from "./programs.ts";
@@ -40,8 +40,8 @@ export function sentChecks(
   elsewhere: Runner,
 ): SentChecks {
   const sent = new Map<string, SentMoves>();
-  const moves = new Map<string, () => MovesChecks | undefined>();
-  const stock = new Map<string, () => CuttingChecks | undefined>();
+  const moves = new Map<string, Errand<MovesChecks | undefined>>();
+  const stock = new Map<string, Errand<CuttingChecks | undefined>>();
   const absent = (): undefined => undefined;
   const send: SentChecks["send"] = (drafts, tabs) => {
     const name = drafts[0]?.program.sheet.name;
@@ -64,8 +64,8 @@ export function sentChecks(
     sendRest: () => {
       for (const [name, asks] of sent) moves.set(name, elsewhere("moves", asks, absent));
     },
-    moves: (sheet) => moves.get(sheet)?.(),
-    stock: (sheet) => stock.get(sheet)?.(),
+    moves: (sheet) => moves.get(sheet)?.fetch(),
+    stock: (sheet) => stock.get(sheet)?.fetch(),
   };
 }
 

@@ -34,15 +34,19 @@ export interface Errands {
 
 export type ErrandKind = keyof Errands;
 
-/**
- * Sends an errand; what comes back fetches its answer, and waits where it must. `here` is what is done instead where nobody
- * has begun it by then.
- */
+export interface Errand<A> {
+  /** Waits where it must. */
+  readonly fetch: () => A;
+  /** Would `fetch` have to wait? */
+  readonly isOut: () => boolean;
+}
+
+/** Sends an errand. `here` is what is done instead where nobody has begun it by the time it is fetched. */
 export type Runner = <K extends ErrandKind, H>(
   kind: K,
   asks: Errands[K]["asks"],
   here: () => H,
-) => () => Errands[K]["answers"] | H;
+) => Errand<Errands[K]["answers"] | H>;
 
 /** Everything here, when it is fetched. */
-export const HERE: Runner = (_kind, _asks, here) => here;
+export const HERE: Runner = (_kind, _asks, here) => ({ fetch: here, isOut: () => false });

@@ -1,6 +1,6 @@
 /**
- * Plates on sheets, as the job wants them. Sheets of one kind do not wait for those of another: with a second thread, the
- * first kind's search is made here and the others' there, begun before the plates are checked.
+ * Plates on sheets, as the job wants them. With a second thread its searches begin there before the plates are checked, and
+ * this one goes on with what it can do until they are back.
  */
 import { COLLET_RADIUS, type Cutter, effectiveDiameter } from "../../../cutting/cutter.ts";
 import type { Outcome } from "../../../finding/finding.ts";
@@ -9,7 +9,7 @@ import { beginLayout, type StartSearch, searchHere } from "../../../layout/place
 import { foundAgain, sendable } from "../../../layout/search/sheets/sent.ts";
 import type { Job } from "../../job.ts";
 import type { SearchJson } from "../../plan-json.ts";
-import { HERE, type Runner } from "../../work/errands.ts";
+import { type Errand, HERE, type Runner } from "../../work/errands.ts";
 import { keyOf, type PlanMemory } from "../../work/memory.ts";
 import type { Gathered } from "../gather.ts";
 import { type LayoutWish, searching } from "./search.ts";
@@ -25,17 +25,23 @@ export interface LayHow {
   readonly say: (stage: string) => void;
 }
 
-/** What comes back waits for the layout. */
+export interface Laying {
+  readonly finish: () => LaidOut;
+  /** Would `finish` have to wait for places that are looked for elsewhere? */
+  readonly isOut: () => boolean;
+}
+
 export function beginLaying(
   job: Job,
   { sheets: asked, orders }: Gathered,
   { layout: wish = {}, memory, elsewhere, say }: LayHow,
-): () => LaidOut {
+): Laying {
   const widestCutter = Math.max(...job.cutters.filter(goesRound).map(effectiveDiameter), 0);
   const sheets = asked.map((sheet) => withColletRoom(sheet, job));
   const search = searching(wish, say);
+  const out: Errand<unknown>[] = [];
   const begin = (): (() => LaidOut) => {
-    const starting = startingFor(elsewhere);
+    const starting = startingFor(elsewhere, out);
     const { options } = search;
     const lay = beginLayout({ sheets, plates: orders, widestCutter, search: options, starting });
     return () => {
@@ -55,7 +61,10 @@ export function beginLaying(
     );
   // What a clock cut short might come out better the next time.
   const lasting = (made: LaidOut): boolean => !made.search.endedEarly;
-  return () => memory.recall("layout", key, () => (begun ?? begin())(), lasting);
+  return {
+    finish: () => memory.recall("layout", key, () => (begun ?? begin())(), lasting),
+    isOut: () => out.some((errand) => errand.isOut()),
+  };
 }
 
 /**
@@ -77,19 +86,16 @@ function goesRound(cutter: Cutter): boolean {
   return cutter.kind !== "drill";
 }
 
-/** One search stays here, and so does each that takes long: those tell how far they are, and end when they are told to. */
-function startingFor(elsewhere: Runner): StartSearch {
-  let one = false;
+/** What takes long stays here: it tells how far it is, and ends when it is told to. */
+function startingFor(elsewhere: Runner, out: Errand<unknown>[]): StartSearch {
   return (task) => {
     const { items, options } = task;
-    if (!one || items.length === 0 || options.effort !== "quick") {
-      one ||= items.length > 0;
-      return searchHere(task);
-    }
+    if (items.length === 0 || options.effort !== "quick") return searchHere(task);
     const sent = sendable(task);
-    const fetch = elsewhere("search", sent, () => undefined);
+    const errand = elsewhere("search", sent, () => undefined);
+    out.push(errand);
     return () => {
-      const found = fetch();
+      const found = errand.fetch();
       return found === undefined ? searchHere(task)() : foundAgain(sent, found);
     };
   };

@@ -33,7 +33,7 @@ export function offcutsFor(
     () => keyOf(memory.id(layout), options),
     () => {
       const cut = cutSheetOf(layout);
-      return once(elsewhere("offcuts", { ...cut, options }, () => offcutsOf(cut, options)));
+      return once(elsewhere("offcuts", { ...cut, options }, () => offcutsOf(cut, options)).fetch);
     },
   );
   return () =>
