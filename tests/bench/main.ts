@@ -22,7 +22,7 @@ import { offsetContest } from "./offsets.ts";
 import { benchmarksPage } from "./page.ts";
 import { pageSpeed, pageSpeedPart } from "./page-redraw.ts";
 import type { Planning } from "./stages.ts";
-import { runProcess } from "./whole-process.ts";
+import { type ProcessRun, runProcess } from "./whole-process.ts";
 
 const ROOT = fileURLToPath(new URL("../../", import.meta.url));
 const COMPILED = join(ROOT, "dist/cli/main.js");
@@ -65,15 +65,28 @@ async function measure(scratch: string): Promise<void> {
   });
   const many = written(join(scratch, "many"), manyPlates({ plates: 40, sheets: 2, seed: SEED }));
   const out = join(scratch, "out");
+  const empty = join(scratch, "empty.cjs");
+  writeFileSync(empty, "");
 
   say("whole processes");
   const compiled = (...args: string[]) => runProcess([COMPILED, ...args], ROOT);
   const plan = (job: string) => ["plan", job, "--out", out, "--keep-unproven"];
   const source = (...args: string[]) => runProcess(["--import", "tsx", SOURCE, ...args], ROOT);
-  const processes = interleaved(
+  const short = new Map<string, ProcessRun[]>();
+  /** What is over in a moment is measured in several, all through this run: the machine's pace changes from one to the next. */
+  const aMoment = () =>
+    interleaved(
+      {
+        "Node alone, an empty program": () => runProcess([empty], ROOT),
+        "`--help`, compiled": () => compiled("--help"),
+        "demo, compiled": () => compiled(...plan(DEMO)),
+      },
+      rounds,
+      short,
+    );
+  aMoment();
+  const long = interleaved(
     {
-      "`--help`, compiled": () => compiled("--help"),
-      "demo, compiled": () => compiled(...plan(DEMO)),
       "demo, from source": () => source(...plan(DEMO)),
       "40 plates with 600 features, compiled": () => compiled(...plan(many)),
     },
@@ -86,6 +99,7 @@ async function measure(scratch: string): Promise<void> {
     rounds,
   );
 
+  aMoment();
   say("growth");
   const growing = PLATES.map((plates): [string, () => Planning] => {
     const job = written(join(scratch, `${plates}`), manyPlates({ plates, sheets: 1, seed: SEED }));
@@ -93,21 +107,25 @@ async function measure(scratch: string): Promise<void> {
   });
   const growth = interleaved(Object.fromEntries(growing), Math.min(rounds, 3));
 
+  aMoment();
   say("offsets");
+  const offsets = offsetContest(200, rounds);
+  say("job sheet and page");
+  const sheet = jobSheetPart(await jobSheetFigures(Math.min(rounds, 3)));
+  const desk = pageSpeedPart(await pageSpeed(rounds, 20));
+  aMoment();
   const page = benchmarksPage({
     machine: machineLine(),
     commit: commitLine(ROOT),
     load: loadLine(),
     rounds,
     seed: SEED,
-    processes,
+    short,
+    long,
     plannings,
     growth: new Map([...growth].map(([plates, runs]) => [Number(plates), runs])),
-    offsets: offsetContest(200, rounds),
+    offsets,
   });
-  say("job sheet and page");
-  const sheet = jobSheetPart(await jobSheetFigures(Math.min(rounds, 3)));
-  const desk = pageSpeedPart(await pageSpeed(rounds, 20));
   const parts = [page, sheet, desk].map((part) => part.trimEnd());
   writeFileSync(options.out, `${parts.join("\n\n")}\n${keptOf(options.out)}`);
   say(`wrote ${options.out}`);

@@ -20,13 +20,13 @@ export function spread(values: readonly number[]): Spread {
 
 /**
  * Runs every contender once before any runs again, so that a machine that warms up or gets busy
- * does so for all of them.
+ * does so for all of them. `results`: of runs before, which are added to.
  */
 export function interleaved<T>(
   contenders: Readonly<Record<string, () => T>>,
   rounds: number,
+  results: Map<string, T[]> = new Map(),
 ): Map<string, T[]> {
-  const results = new Map<string, T[]>();
   for (let round = 0; round < rounds; round++) {
     for (const [name, run] of Object.entries(contenders)) {
       results.set(name, [...(results.get(name) ?? []), run()]);

@@ -10,8 +10,9 @@ export interface Measured {
   readonly load: string;
   readonly rounds: number;
   readonly seed: number;
-  /** Whole processes by what they did. */
-  readonly processes: ReadonlyMap<string, readonly ProcessRun[]>;
+  /** Whole processes by what they did: those over in a moment, measured all through the run, and the others. */
+  readonly short: ReadonlyMap<string, readonly ProcessRun[]>;
+  readonly long: ReadonlyMap<string, readonly ProcessRun[]>;
   /** Planned in a process of its own, by job. */
   readonly plannings: ReadonlyMap<string, readonly Planning[]>;
   /** The same, by number of plates, least first. */
@@ -34,8 +35,8 @@ machine that gets busy is busy for all of them. Seed of the made jobs: ${m.seed}
 }
 
 function whole(m: Measured): string {
-  const rows = [...m.processes].map(([name, runs]) => [
-    name,
+  const rows = [...m.short, ...m.long].map(([name, runs]) => [
+    `${name} (${runs.length})`,
     shown(spread(runs.map((r) => r.seconds)), 2),
     wantedOf(spread(runs.map((r) => r.seconds)), WANTED_SECONDS.get(name)),
     shown(spread(runs.map((r) => r.cpuSeconds)), 2),
@@ -47,7 +48,9 @@ From the start of Node to its end, drawings read and files written. "Compiled" i
 source" is TypeScript turned to JavaScript as it is loaded. Processor time is of all threads together, so it
 counts compiling and collecting garbage beside the work, and hardly moves when the machine is busy with something else.
 A plan is worked out by two threads where there are two processors. NODE_EXTRA_CA_CERTS is not set: the certificates that it
-names are parsed at every start of Node, and all those of a Linux system take it longer than \`--help\` does.
+names are parsed at every start of Node, and all those of a Linux system take it longer than \`--help\` does. In brackets: how many
+runs; those of the first three rows are spread over all the minutes of this measurement. Node alone says how quick
+the machine was meanwhile.
 
 ${table(["what", "s", "wanted, s", "processor, s", "peak memory, MB"], rows)}
 
