@@ -18,7 +18,7 @@ import {
   foreignJobs,
   type SheetJob,
 } from "../proof/support/planned.ts";
-import { type Bench, benchOf, feedsFrom, inputFor, ODD, starterBench } from "./support.ts";
+import { type Bench, benchOf, feedsFrom, inputFor, ODD, STEEP, starterBench } from "./support.ts";
 
 const LONG = process.env["WEFTCUT_LONG"] !== undefined;
 const PATIENCE = LONG ? 1_800_000 : 60_000;
@@ -31,6 +31,7 @@ const benches: readonly Bench[] = [
   starterBench(),
   { ...starterBench(onSpoilboard), name: "starter, Z0 on the spoilboard" },
   { ...starterBench(ODD), name: "starter, on an odd machine" },
+  { ...starterBench(STEEP), name: "starter, down steeply with a slow Z" },
   ...foreignJobs().map(benchOf),
   ...(LONG ? [...demoJobs(), ...casesJobs()] : casesJobs()).map((job: SheetJob) => benchOf(job)),
 ];

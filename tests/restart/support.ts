@@ -60,6 +60,12 @@ export const ODD = (text: string): string =>
     .replace("startLines: []", 'startLines: ["M7"]')
     .replace("endLines: []", 'endLines: ["M9"]');
 
+/** Ramps fall faster than the Z axis can where the way was fed level. */
+export const STEEP = (text: string): string =>
+  text
+    .replace(/maxFeed: \[.*\]/, "maxFeed: [2000, 2000, 250]")
+    .replace("rampDeg: 3", "rampDeg: 45");
+
 export function inputFor({ plan, programs }: Bench, file: string, at: Interrupted): RestartInput {
   return { plan, file, out: "restart.nc", programs, at };
 }

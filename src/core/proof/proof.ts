@@ -78,7 +78,7 @@ export interface MovesProgram {
   readonly file: string;
   readonly sheet: string;
   readonly cutter: TargetCutter;
-  readonly trace: Pick<Trace, "steps">;
+  readonly trace: Pick<Trace, "steps" | "brokenOff">;
 }
 
 export interface ProofProgram extends MovesProgram {

@@ -10,7 +10,8 @@ import { angleOf, onCircle } from "../geometry/segment.ts";
 import type { Point } from "../geometry/shape.ts";
 import { hypot } from "../geometry/trig.ts";
 import type { TraceMove } from "../program/read/trace.ts";
-import type { CutMove } from "../toolpath/cut.ts";
+import { type CutMove, levelLength } from "../toolpath/cut.ts";
+import { feedDown } from "../toolpath/follow/feed.ts";
 
 /** Heights and lengths that are rounding, mm. */
 const TINY = 1e-6;
@@ -36,13 +37,15 @@ export interface EntryLimits {
   readonly approach: number;
   /** mm of Z a mm. */
   readonly slope: number;
+  /** What Z may be asked for, mm/min: the way was fed level where the entry falls. */
+  readonly mostZ: number;
 }
 
 /** Before `next`, the move that is taken up; `way` is what its run did before it. */
 export function entryTo(
   next: TraceMove,
   way: readonly TraceMove[],
-  { top, approach, slope }: EntryLimits,
+  { top, approach, slope, mostZ }: EntryLimits,
 ): Entry {
   const end = { x: next.x0, y: next.y0, z: next.z0 };
   const ramp: Ramp = { height: end.z, top, slope };
@@ -56,9 +59,28 @@ export function entryTo(
     start = pieces.from;
     startZ = pieces.fromZ;
   }
-  if (startZ >= approach) return { start, startZ, moves };
-  const feed = (way[0] ?? next).feed;
-  return { start, startZ: approach, moves: [{ to: start, z: startZ, feed }, ...moves] };
+  if (startZ < approach) {
+    moves.unshift({ to: start, z: startZ, feed: (way[0] ?? next).feed });
+    startZ = approach;
+  }
+  return { start, startZ, moves: keptUpWith(moves, start, startZ, mostZ) };
+}
+
+/** The way was fed at its own slope, and the entry falls at another. */
+function keptUpWith(
+  moves: readonly CutMove[],
+  start: Point,
+  startZ: number,
+  mostZ: number,
+): CutMove[] {
+  let at = start;
+  let z0 = startZ;
+  return moves.map((move) => {
+    const feed = feedDown(move.feed, levelLength(at, move), move.z - z0, mostZ);
+    at = move.to;
+    z0 = move.z;
+    return { ...move, feed };
+  });
 }
 
 interface Pieces {

@@ -47,9 +47,10 @@ export function judge({ plan, out, programs }: RestartInput, it: ToJudge): Judge
 }
 
 /** A program up to a step, then up and still, as the sheet is left. */
-function interrupted(trace: Trace, open: number, clearance: number): Trace {
+export function interrupted(trace: Trace, open: number, clearance: number): Trace {
   const steps: TraceStep[] = trace.steps.slice(0, open);
   const last = steps.findLast(isMove);
+  const next = trace.steps.slice(open).find(isMove);
   const line = last?.line ?? 1;
   if (last !== undefined) {
     const { x1: x0, y1: y0, z1: z0, rpm } = last;
@@ -57,7 +58,8 @@ function interrupted(trace: Trace, open: number, clearance: number): Trace {
     steps.push({ kind: "rapid", line, ...up, feed: 0, rpm, startKnown: true });
   }
   steps.push({ kind: "spindle-off", line, rpm: 0 }, { kind: "end", line, rpm: 0 });
-  return { ...trace, steps, ended: true };
+  const brokenOff = last && next && { after: last, before: next };
+  return { ...trace, steps, brokenOff, ended: true };
 }
 
 /** Of the order of cuts: what has been cut before what, and over what the cutter goes low. */

@@ -17,6 +17,7 @@ import { isMove, type Trace, type TraceMove } from "../program/read/trace.ts";
 import { trialWords, zWords } from "../program/write/head.ts";
 import { plainAscii } from "../program/write/words.ts";
 import type { Proof } from "../proof/proof.ts";
+import { mostZOn } from "../toolpath/follow/feed.ts";
 import { type Entry, entryTo, flatLength } from "./entry.ts";
 import { judge } from "./judge.ts";
 import { type Interrupted, type TakeUp, takeUpOf } from "./take-up.ts";
@@ -109,6 +110,7 @@ function write({ input, known, sheet, trace, takeUp }: Work) {
     top,
     clearance,
     rampDeg: plan.cutting.rampDeg,
+    mostZ: mostZOn(plan.machine),
   });
   const { finished, left } = platesOf(trace, next.line);
   const head = [
@@ -142,14 +144,19 @@ function write({ input, known, sheet, trace, takeUp }: Work) {
 function entryFor(
   { steps }: Trace,
   takeUp: TakeUp,
-  over: { readonly top: number; readonly clearance: number; readonly rampDeg: number },
+  over: {
+    readonly top: number;
+    readonly clearance: number;
+    readonly rampDeg: number;
+    readonly mostZ: number;
+  },
 ): { readonly entry: Entry; readonly next: TraceMove } {
   const next = steps[takeUp.step] as TraceMove;
   const way = steps.slice(takeUp.run, takeUp.step).filter(isMove);
   const began = (steps[takeUp.run] as TraceMove).z0;
   const approach = Math.min(over.clearance, began > over.top ? began : over.top + APPROACH);
   const slope = tan(radians(over.rampDeg));
-  return { entry: entryTo(next, way, { top: over.top, approach, slope }), next };
+  return { entry: entryTo(next, way, { top: over.top, approach, slope, mostZ: over.mostZ }), next };
 }
 
 function platesOf(trace: Trace, line: number): { finished: string[]; left: string[] } {

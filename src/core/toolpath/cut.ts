@@ -54,17 +54,18 @@ export function placeCut(cut: Cut, toSheet: Rigid): Cut {
 /** The same made in several ways, the usual one first: each the cuts in a row. */
 export type Ways = readonly (readonly Cut[])[];
 
+/** Of a move in X and Y, mm. */
+export function levelLength(from: Point, { to, arc }: CutMove): number {
+  return arc === undefined ? distance(from, to) : Math.abs(arc.sweep) * distance(arc.centre, to);
+}
+
 /** Of all moves at feed, mm. */
 export function feedLength({ start, startZ, moves }: Cut): number {
   let at = start;
   let z = startZ;
   let sum = 0;
   for (const m of moves) {
-    const flat =
-      m.arc === undefined
-        ? distance(at, m.to)
-        : Math.abs(m.arc.sweep) * distance(m.arc.centre, m.to);
-    sum += hypot(flat, m.z - z);
+    sum += hypot(levelLength(at, m), m.z - z);
     at = m.to;
     z = m.z;
   }

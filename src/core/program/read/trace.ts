@@ -92,6 +92,8 @@ export interface Trace {
     readonly feedMode: boolean;
   };
   readonly ended: boolean;
+  /** Of a program that was interrupted after a move: the one before which it was. */
+  readonly brokenOff?: { readonly after: TraceMove; readonly before: TraceMove } | undefined;
   readonly style?: TraceStyle | undefined;
   readonly findings: readonly Finding[];
 }

@@ -5,9 +5,8 @@
  *
  * A controller that runs dry stands still in the cut, and a cutter that stands still in carbon rubs itself blunt.
  */
-import { distance } from "../../geometry/segment.ts";
 import { hypot } from "../../geometry/trig.ts";
-import type { CutMove } from "../../toolpath/cut.ts";
+import { type CutMove, levelLength } from "../../toolpath/cut.ts";
 import type { Place } from "./merge.ts";
 
 export interface Slowed {
@@ -39,11 +38,7 @@ export function paced(
 function lengthsOf(start: Place, moves: readonly CutMove[]): number[] {
   let at = start;
   return moves.map((m) => {
-    const flat =
-      m.arc === undefined
-        ? distance(at.to, m.to)
-        : Math.abs(m.arc.sweep) * distance(m.arc.centre, m.to);
-    const length = hypot(flat, m.z - at.z);
+    const length = hypot(levelLength(at.to, m), m.z - at.z);
     at = m;
     return length;
   });

@@ -39,6 +39,7 @@ export function strokesOf(
   sheet: Pick<TargetSheet, "programZero">,
 ): Stroke[] {
   const { trace, cutter } = program;
+  const { brokenOff } = trace;
   const moves = trace.steps.filter(isMove);
   const radius = cutter.effectiveDiameter / 2;
   const drill = cutter.kind === "drill";
@@ -47,6 +48,7 @@ export function strokesOf(
   const strokes: Stroke[] = [];
   for (let i = 0; i < moves.length; i++) {
     const m = moves[i] as TraceMove;
+    const after = m === brokenOff?.after ? brokenOff.before : moves[i + 1];
     strokes.push({
       curve: sharedCurve(curves, m, x, y),
       z0: m.z0 + z,
@@ -56,7 +58,7 @@ export function strokesOf(
       feed: m.feed,
       rpm: m.rpm,
       drill,
-      bend: bendOf(moves[i - 1], m, moves[i + 1], radius),
+      bend: bendOf(moves[i - 1], m, after, radius),
       program: index,
       line: m.line,
       unknown: m.unknown ?? (m.startKnown ? 0 : 7),

@@ -7,6 +7,8 @@
  * else: a roughing pass cuts its full width and sees both walls, and so may a cutter in a narrow slot.
  */
 import type { Segment } from "../../geometry/shape.ts";
+import { hypot } from "../../geometry/trig.ts";
+import type { Machine } from "../../machine/machine.ts";
 
 export interface ArcFeed {
   /** On a straight line, mm/min. */
@@ -21,6 +23,23 @@ export interface ArcFeed {
   /** Nor above this in Z. */
   readonly mostZ: number;
 }
+
+/** On a slope, or straight down, the Z axis must keep up. `length` is along XY. */
+export function feedDown(feed: number, length: number, dz: number, mostZ: number): number {
+  const fall = Math.abs(dz);
+  return fall === 0 ? feed : Math.min(feed, (mostZ * hypot(length, fall)) / fall);
+}
+
+/** What Z may be asked for by a feed along arcs, mm/min. */
+export function mostZOn({ arcs, maxFeed }: Machine): number {
+  return maxFeed[2] / (arcs ? 1 : ARC_OVER_CHORDS);
+}
+
+/**
+ * A helix written in chords falls as far over a shorter way, and at its feed so much faster: by (θ/2) / sin(θ/2), where
+ * chords that keep to 0.002 mm turn by θ = 0.57 on a circle of 0.05 mm, the smallest that a cutter goes round in a bore.
+ */
+const ARC_OVER_CHORDS = 1.014;
 
 /** Round a nearly sharp corner the formula has no limit; common practice, no source. */
 const MOST_GAIN = 1.5;

@@ -18,6 +18,7 @@ import { type Sheet, thicknessOf } from "../../layout/layout.ts";
 import type { Machine } from "../../machine/machine.ts";
 import type { CuttingOptions } from "../cut.ts";
 import { type Depths, passes } from "./depths.ts";
+import { mostZOn } from "./feed.ts";
 import type { LoopFeeds } from "./loop.ts";
 
 export interface Setup {
@@ -64,14 +65,13 @@ export function setupOf({ sheet, cutter, rates, options, machine, trial }: Setup
     machine.maxFeed[1],
     Math.max(chip, rates.finishFeed, rates.feed),
   );
-  const chorded = machine.arcs ? 1 : ARC_OVER_CHORDS;
   const arc = (base: number) => ({
     base,
     cutterRadius: radius,
     wallRight,
     faster: false,
     most,
-    mostZ: machine.maxFeed[2] / chorded,
+    mostZ: mostZOn(machine),
   });
   return {
     sheet,
@@ -94,12 +94,6 @@ export function setupOf({ sheet, cutter, rates, options, machine, trial }: Setup
     startZ: Math.min(APPROACH, options.clearance, options.hop),
   };
 }
-
-/**
- * A helix written in chords falls as far over a shorter way, and at its feed so much faster: by (θ/2) / sin(θ/2), where
- * chords that keep to 0.002 mm turn by θ = 0.57 on a circle of 0.05 mm, the smallest that a cutter goes round in a bore.
- */
-const ARC_OVER_CHORDS = 1.014;
 
 /** A counter-clockwise ring in the direction in which the cutter goes round it. */
 export function travel(ring: Contour, side: "inside" | "outside", setup: Setup): Contour {

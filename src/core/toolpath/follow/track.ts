@@ -8,9 +8,8 @@
 import { runningLengths, spotAt } from "../../geometry/contour.ts";
 import { distance, lengthOf, nearestOn, part, reversed } from "../../geometry/segment.ts";
 import type { Contour, Point, Segment } from "../../geometry/shape.ts";
-import { hypot } from "../../geometry/trig.ts";
 import type { CutMove } from "../cut.ts";
-import { type ArcFeed, feedOn } from "./feed.ts";
+import { type ArcFeed, feedDown, feedOn } from "./feed.ts";
 
 export interface Track {
   readonly contour: Contour;
@@ -132,10 +131,4 @@ export function run(
     draw(p, piece, end, feedDown(feedOn(piece, feed, back), length, end - p.z, feed.mostZ));
   }
   p.z = z;
-}
-
-/** On a slope the Z axis must keep up. */
-function feedDown(feed: number, length: number, dz: number, mostZ: number): number {
-  const fall = Math.abs(dz);
-  return fall === 0 ? feed : Math.min(feed, (mostZ * hypot(length, fall)) / fall);
 }
