@@ -398,6 +398,7 @@ describe("inserts", () => {
     const loop = { A: [insert("B", 1, 0)], B: [insert("A", 0, 1), circle(0, 0, 1)] };
     const s = see(dxf([plate, insert("GONE", 0, 0), insert("A", 0, 0)], { blocks: loop }));
     expect(s.codes).toEqual(["insert-left-out", "insert-left-out"]);
+    expect(found(s, "insert-left-out").message).toMatch(/block "\w+" .*does not hold it/);
     const many = see(
       dxf([plate, insert("HOLE", 0, 0, [70, 30000], [71, 30000], [44, 1], [45, 1])], { blocks }),
     );

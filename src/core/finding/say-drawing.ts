@@ -104,10 +104,10 @@ export const sayDrawing = {
   } as Entry<EntityAt>,
   "insert-left-out": {
     severity: "warn",
-    message: (d: { line: number; why: string }) =>
-      `The INSERT at line ${d.line} was left out: ${d.why}.`,
+    message: (d: { block: string; line: number; why: string }) =>
+      `The INSERT of ${d.block === "" ? "a block without a name" : `block "${d.block}"`} at line ${d.line} was left out: ${d.why}.`,
     hint: () => "Bind or explode the block where the drawing was made.",
-  } as Entry<{ line: number; why: string }>,
+  } as Entry<{ block: string; line: number; why: string }>,
   "too-many-pieces": {
     severity: "stop",
     message: (d: { most: number }) => `More than ${d.most} pieces: no plate has that many.`,

@@ -213,11 +213,11 @@ function insert(c: Context, e: Entity, layer: string, where: Where): void {
   const key = textOf(e, 2);
   const block = c.doc.blocks.get(key);
   if (block === undefined) {
-    refuseInsert(c, e, name, "its block is missing");
+    refuseInsert(c, e, name, "the drawing does not hold it");
   } else if (block.external) {
-    refuseInsert(c, e, name, "its block lies in another drawing");
+    refuseInsert(c, e, name, "it lies in another drawing");
   } else if (where.inside.includes(key) || where.inside.length >= NESTING_MOST) {
-    refuseInsert(c, e, name, "its block contains itself");
+    refuseInsert(c, e, name, "it contains itself");
   } else {
     const inside = [...where.inside, key];
     for (const move of insertMoves(c, e, block.base)) {
@@ -237,7 +237,7 @@ function hiddenInsert(c: Context, e: Entity, layer: string): string | undefined 
 function refuseInsert(c: Context, e: Entity, layer: string, why: string): void {
   count(c.tally, "INSERT", layer, why);
   const origin = originOf(c, e);
-  const data = { line: origin.line ?? 0, why };
+  const data = { block: textOf(e, 2), line: origin.line ?? 0, why };
   c.findings.push(reportDrawing("insert-left-out", data, { drawing: origin }));
 }
 
