@@ -90,6 +90,41 @@ describe.each(programs)("$name", (of) => {
   });
 });
 
+describe("chords for arcs, as a controller without them gets", () => {
+  const [bench] = benches as [Bench];
+  const [program] = bench.programs as [Bench["programs"][number]];
+  const plan = { ...bench.plan, machine: { ...bench.plan.machine, arcs: false } };
+  const { value: run, findings } = airRun({ plan, program, out: "air.nc" });
+  const text = run?.text ?? "";
+  const judged = (changed: string): string[] => {
+    const air = { ...program, trace: readProgram("air.nc", changed) };
+    const sheet = plan.sheets[0] as SheetJson;
+    return judgeAir({ plan, sheet, program, raise: run?.raise ?? 0 }, air).findings.map(
+      (f) => f.code,
+    );
+  };
+
+  test("are the same way", () => {
+    expect(findings).toEqual([]);
+    expect(program.trace.steps.filter(isFeed).some((m) => m.arc !== undefined)).toBe(true);
+    expect(text).not.toMatch(/^G[23] /m);
+    expect(run?.proven).toBe(true);
+    expect(judged(text)).toEqual([]);
+  });
+
+  test("but for one that is left out, or lies a hundredth aside", () => {
+    const lines = text.split("\n");
+    const bend = lines.findIndex((l, i) => i > 60 && /^X\S+ Y\S+$/.test(l));
+    const without = lines.toSpliced(bend, 1).join("\n");
+    const aside = lines.with(
+      bend,
+      (lines[bend] ?? "").replace(/X(\S+)/, (_, x) => `X${Number(x) + 0.02}`),
+    );
+    expect(judged(without)).toContain("air-astray");
+    expect(judged(aside.join("\n"))).toContain("air-astray");
+  });
+});
+
 describe("the proof has teeth", () => {
   const of = programs[0] as (typeof programs)[number];
   const { bench, program } = of;

@@ -3,10 +3,10 @@ import type { Finding, Outcome } from "../finding/finding.ts";
 import { reporter } from "../finding/finding.ts";
 import { sayAir } from "../finding/say-air.ts";
 import { isProofCode, reportProof } from "../finding/say-proof.ts";
-import { hypot } from "../geometry/trig.ts";
+import { atan2, hypot } from "../geometry/trig.ts";
 import type { PlanJson, SheetJson } from "../job/plan-json.ts";
 import { proofInput, type ReadProgram } from "../job/planning/target.ts";
-import { isFeed, isMove, type TraceStep } from "../program/read/trace.ts";
+import { isFeed, isMove, type TraceMove, type TraceStep } from "../program/read/trace.ts";
 import { checkMotion } from "../proof/checks/motion.ts";
 import { checkProfile } from "../proof/checks/profile.ts";
 import { checkOf, leastOf, mostOf, offer, type Worst } from "../proof/checks/worst.ts";
@@ -80,24 +80,63 @@ function still({ file, sheet, trace }: ProofProgram): Worst {
   return worst;
 }
 
-/** Feeds one by one: how far the air run is from the program, less what it was raised by. */
+/**
+ * Feeds one by one: how far the air run is from the program, less what it was raised by. An arc may have become chords: the
+ * controller knows no arcs, or takes no line as long as an arc with one more digit of height.
+ */
 function astray(steps: readonly TraceStep[], air: ProofProgram, raise: number): Worst {
   const { file, sheet } = air;
   const worst = mostOf("air-astray", "mm", ROUNDING);
-  const own = steps.filter(isFeed);
   const risen = air.trace.steps.filter(isFeed);
-  const line = risen[risen.length - 1]?.line ?? 1;
-  // One too few or too many is as far off as can be said.
-  const apart = Math.abs(own.length - risen.length);
-  offer(worst, apart, () => ({ sheet, program: { file, line } }));
-  for (const [i, m] of risen.entries()) {
-    const o = own[i];
-    if (o === undefined) break;
-    const ends = hypot(hypot(m.x1 - o.x1, m.y1 - o.y1), m.z1 - raise - o.z1);
-    const bow = Math.abs((m.arc?.sweep ?? 0) - (o.arc?.sweep ?? 0)) * (o.arc?.radius ?? 0);
-    offer(worst, Math.max(ends, bow), () => ({ sheet, program: { file, line: m.line } }));
+  let k = 0;
+  for (const own of steps.filter(isFeed)) {
+    const count =
+      own.arc === undefined || risen[k]?.arc !== undefined ? 1 : chordsOf(own, risen, k);
+    for (const m of risen.slice(k, k + count)) {
+      const off = count === 1 ? offMove(m, own, raise) : offArc(m, own, raise);
+      offer(worst, off, () => ({ sheet, program: { file, line: m.line } }));
+    }
+    k += count;
   }
+  // One too few or too many is as far off as can be said.
+  const line = risen.at(-1)?.line ?? 1;
+  offer(worst, Math.abs(risen.length - k), () => ({ sheet, program: { file, line } }));
   return worst;
+}
+
+/** How many moves from number `k` on go the way of an arc: to its end, once they are beyond its middle. */
+function chordsOf({ x1, y1, arc }: TraceMove, moves: readonly TraceMove[], k: number): number {
+  let turned = 0;
+  for (let i = k; i < moves.length && arc !== undefined; i++) {
+    const m = moves[i] as TraceMove;
+    const [ax, ay, bx, by] = [m.x0 - arc.cx, m.y0 - arc.cy, m.x1 - arc.cx, m.y1 - arc.cy];
+    turned += atan2(ax * by - ay * bx, ax * bx + ay * by);
+    const beyond = Math.abs(turned) > Math.abs(arc.sweep) / 2;
+    if (beyond && hypot(m.x1 - x1, m.y1 - y1) <= ROUNDING) return i - k + 1;
+  }
+  return 1;
+}
+
+function offMove(m: TraceMove, own: TraceMove, raise: number): number {
+  const ends = hypot(hypot(m.x1 - own.x1, m.y1 - own.y1), m.z1 - raise - own.z1);
+  const bow = Math.abs((m.arc?.sweep ?? 0) - (own.arc?.sweep ?? 0)) * (own.arc?.radius ?? 0);
+  return Math.max(ends, bow);
+}
+
+/** A chord's end and middle from an arc, and from the height that the arc has there. */
+function offArc(m: TraceMove, own: TraceMove, raise: number): number {
+  if (own.arc === undefined) return offMove(m, own, raise);
+  const { cx, cy, radius, sweep } = own.arc;
+  const end = Math.abs(hypot(m.x1 - cx, m.y1 - cy) - radius);
+  const middle = Math.abs(hypot((m.x0 + m.x1) / 2 - cx, (m.y0 + m.y1) / 2 - cy) - radius);
+  const [ax, ay, bx, by] = [own.x0 - cx, own.y0 - cy, m.x1 - cx, m.y1 - cy];
+  const angle = Math.abs(atan2(ax * by - ay * bx, ax * bx + ay * by));
+  const whole = Math.abs(sweep);
+  // Half turns and more: the angle is the same on both ways round, and at the end there is none left.
+  const heights = [angle, 2 * Math.PI - angle, whole].map((turned) => {
+    return Math.abs(own.z0 + ((own.z1 - own.z0) * Math.min(turned, whole)) / whole + raise - m.z1);
+  });
+  return Math.max(end, middle, Math.min(...heights));
 }
 
 function findingOf({ code, worst, limit, unit, sheet, program, at }: ProofCheck): Finding {

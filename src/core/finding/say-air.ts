@@ -25,6 +25,6 @@ export const sayAir = {
   "air-astray": {
     severity: "stop",
     message: (d: Worst) => `The air run goes another way than the program, by ${mm(d.worst)}.`,
-    hint: () => "A controller without arcs is given chords: compare by eye.",
+    hint: () => "Run neither before you know why: compare the two at that line.",
   },
 } satisfies Catalogue;
