@@ -126,9 +126,10 @@ function widthOf({ curve, radius }: Stroke, met: Met, cell2: number): number {
     : (met.points * cell2) / curve.length;
 }
 
-/** Along the inside of a bore a cut of even thickness is longer than the way of the centre. */
-function stretchOf({ curve, radius }: Stroke): number {
-  return curve.isArc && curve.r > 0 ? (curve.r + radius) / curve.r : 1;
+/** Along the inside of a bore a cut of even thickness is longer than the way of the centre, in chords too. */
+function stretchOf({ curve, radius, bend }: Stroke): number {
+  const r = curve.isArc ? curve.r : bend;
+  return r > 0 ? 1 + radius / r : 1;
 }
 
 function depthOf(s: Stroke, width: number, cell2: number, bounds: Bounds, met: Met): number {

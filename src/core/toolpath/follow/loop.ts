@@ -13,21 +13,13 @@
  * `stock` beside it, and meets the wall on an arc.
  * Cost: O(segments × passes).
  */
-import { distance, lengthOf, onCircle } from "../../geometry/segment.ts";
-import type { Point, Segment } from "../../geometry/shape.ts";
-import { acos, atan2, sin } from "../../geometry/trig.ts";
+import { lengthOf } from "../../geometry/segment.ts";
+import type { Segment } from "../../geometry/shape.ts";
 import { SAME } from "../same.ts";
 import type { Depths } from "./depths.ts";
-import { type ArcFeed, feedOn } from "./feed.ts";
-import {
-  type Pen,
-  run,
-  straight,
-  type Track,
-  trackPoint,
-  trackTangent,
-  vertical,
-} from "./track.ts";
+import type { ArcFeed } from "./feed.ts";
+import { leadIn, leadOut, leadsFor } from "./leads.ts";
+import { type Pen, run, straight, type Track, trackPoint, vertical } from "./track.ts";
 
 /** A stretch of a track on which the cutter stays up. */
 export interface Bridge {
@@ -222,25 +214,14 @@ export interface FinishLoop {
   readonly feeds: LoopFeeds;
 }
 
-/** Radius of the arc on which the wall is met and left, mm; common practice, no source. */
-const LEAD_RADIUS = 1;
-/** Inside a curve the lead's arc must be tighter than the curve. */
-const LEAD_SHARE = 0.7;
 /** Beyond the foot of a bridge by this before sinking, so that the cutter rubs nothing, mm. */
 const BESIDE_FOOT = 0.05;
-/** The finishing pass runs past its own start, mm; common practice, no source. */
-const OVERLAP = 0.5;
-
 /** Once round at full depth; the pen stands at the roughing track's start, at the bottom. */
 export function finishLoop(p: Pen, loop: FinishLoop): void {
-  const room = roomForLeads(loop);
-  const radius = leadRadius(loop, room);
-  const turn = acos(1 - Math.min(1, loop.stock / radius));
-  const reach = radius * sin(turn);
-  const overlap = Math.max(0, Math.min(OVERLAP, room - 2 * reach));
+  const leads = leadsFor(loop);
   const { finish, plunge } = loop.feeds;
-  leadIn(p, loop, reach, { radius, turn });
-  let at = reach;
+  leadIn(p, loop, leads);
+  let at = leads.reach;
   for (const [i, bridge] of loop.bridges.entries()) {
     run(p, loop.track, [at, bridge.begins], loop.bottom, finish);
     run(p, loop.track, [bridge.begins, bridge.from], loop.tabTop, finish);
@@ -251,60 +232,7 @@ export function finishLoop(p: Pen, loop: FinishLoop): void {
     straight(p, trackPoint(loop.track, bridge.to), finish.base);
     at = bridge.to;
   }
-  const end = loop.track.length + reach + overlap;
+  const end = loop.track.length + leads.reach + leads.overlap;
   run(p, loop.track, [at, end], loop.bottom, finish);
-  leadOut(p, loop, end, { radius, turn });
-}
-
-interface Lead {
-  readonly radius: number;
-  readonly turn: number;
-}
-
-/** From the start to where the first tab begins to rise: both leads and what is cut twice lie before it, mm. */
-function roomForLeads({ bridges }: FinishLoop): number {
-  return bridges[0]?.begins ?? Number.POSITIVE_INFINITY;
-}
-
-/** Of an arc that goes the stock aside over a length m along the wall: m² = 2 r s − s². A quarter turn at least. */
-function leadRadius(loop: FinishLoop, room: number): number {
-  const { stock } = loop;
-  const s = loop.track.contour.segments[0] as Segment;
-  const concave = s.kind === "arc" && s.sweep > 0 === loop.wallRight;
-  const along = Math.max(stock, (room - OVERLAP) / 2);
-  const fits = (along * along + stock * stock) / (2 * stock);
-  return Math.min(LEAD_RADIUS, fits, concave ? LEAD_SHARE * s.radius : LEAD_RADIUS);
-}
-
-/** Unit vector from the wall into the waste. */
-function awayFromWall(t: Point, wallRight: boolean): Point {
-  return wallRight ? { x: -t.y, y: t.x } : { x: t.y, y: -t.x };
-}
-
-function leadIn(p: Pen, loop: FinishLoop, reach: number, { radius, turn }: Lead): void {
-  const to = trackPoint(loop.track, reach);
-  const n = awayFromWall(trackTangent(loop.track, reach), loop.wallRight);
-  const centre = { x: to.x + n.x * radius, y: to.y + n.y * radius };
-  const sweep = loop.wallRight ? turn : -turn;
-  straight(p, onCircle(centre, radius, atan2(-n.y, -n.x) - sweep), loop.feeds.finish.base);
-  lead(p, to, { centre, sweep }, loop.feeds.finish);
-}
-
-function leadOut(p: Pen, loop: FinishLoop, end: number, { radius, turn }: Lead): void {
-  const from = trackPoint(loop.track, end);
-  const n = awayFromWall(trackTangent(loop.track, end), loop.wallRight);
-  const centre = { x: from.x + n.x * radius, y: from.y + n.y * radius };
-  const sweep = loop.wallRight ? turn : -turn;
-  const to = onCircle(centre, radius, atan2(-n.y, -n.x) + sweep);
-  lead(p, to, { centre, sweep }, loop.feeds.finish);
-}
-
-/** The wall lies outside a lead's arc, as in a bore: the centre goes as much slower. */
-function lead(p: Pen, to: Point, arc: { centre: Point; sweep: number }, feed: ArcFeed): void {
-  if (distance(p.at, to) < 1e-6) return;
-  const radius = distance(arc.centre, to);
-  const { centre, sweep } = arc;
-  const segment: Segment = { kind: "arc", from: p.at, to, centre, radius, sweep };
-  p.moves.push({ to, z: p.z, arc, feed: feedOn(segment, feed), origin: undefined });
-  p.at = to;
+  leadOut(p, loop, end, leads);
 }
