@@ -23,8 +23,11 @@ import { mostOf, offer, type Worst } from "./worst.ts";
  * rows is not seen here; where it leaves a contour the contour's own check finds it exactly.
  */
 const PITCH = 0.2;
-/** Dust: a loose crumb below this area is blown away, mm². */
-const CRUMB = 0.02;
+/**
+ * Dust: a loose crumb below this area is blown away, mm². What is seen on one row alone, and no longer there than rows lie
+ * apart, may hang together with the next row by a slanting thread that is as thin: PITCH².
+ */
+const CRUMB = 0.04;
 /** How far inside a plate's outline its material is looked up, mm. */
 const INSET: readonly number[] = [0.3, 0.1, 0.8];
 const LOOKS = 24;

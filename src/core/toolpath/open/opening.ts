@@ -87,7 +87,9 @@ function openPart(ring: Contour, job: OpeningJob, setup: Setup): Opened {
   const track = trackOf(travel(inSheet(ring), "inside", setup));
   const label = labelOf(feature);
   const base: RingJob = { label, side: "inside", track, roughRing, tabs: [], depths };
-  const slugs = ringsInside(placement.plate, feature, setup.diameter);
+  // The kerf is wider by what roughing keeps off the wall.
+  const kerf = setup.diameter + (roughRing === undefined ? 0 : setup.options.finish.stock);
+  const slugs = ringsInside(placement.plate, feature, kerf);
   const unfinished = (made: Contour | undefined): Finding[] =>
     rough.wanted && made === undefined ? [withoutFinishing(job, setup)] : [];
   const along = (tabs: readonly PlacedTab[], slug: boolean, findings: Finding[] = []): Opened => {

@@ -161,7 +161,15 @@ function spotFor(
   for (const offset of [0, -wish.width / 2, wish.width / 2]) {
     if (!clearHere(ground, s + offset, carries)) return undefined;
   }
+  if (!keepsEdge(ground, s - wish.width / 2) || !keepsEdge(ground, s + wish.width / 2)) return;
   return { s, half, room, at };
+}
+
+/** Beside a wall that ends there no ray meets it, and yet its kerf may take an edge of the tab where the sheet begins. */
+function keepsEdge(ground: TabGround, s: number): boolean {
+  const kerf = 2 * ground.radius;
+  const edge = along(wallPoint(ground, s), toWall(ground, s), -kerf);
+  return ground.neighbours.distance(edge, kerf) >= kerf - OFF_WALL;
 }
 
 /** Unit vector from the track to the wall. */
