@@ -2,7 +2,7 @@
  * Jobs of one plate with openings that no designer would draw: slots hardly longer than wide, triangles with one sharp
  * corner, notches that the cutter just enters. The numbers come from a seed.
  */
-import { type Corner, dxf, type Entity, polygon, slot } from "../../fixtures/demo/pen.ts";
+import { type Corner, circle, dxf, type Entity, polygon, slot } from "../../fixtures/demo/pen.ts";
 import { type Random, seeded } from "../../src/core/geometry/seeded.ts";
 
 interface Dice {
@@ -82,6 +82,19 @@ function placed(corners: readonly Corner[], x: number, y: number, turn: number):
   );
 }
 
+/** The one that makes all; sometimes a larger one for what it can make, and a drill. */
+function cuttersFor(diameter: number, drill: number, d: Dice): object[] {
+  const router = { kind: "diamond-router", fluteLength: 7, overhang: 14 };
+  const larger = d.pick([0, 0, 1.5, 2]) * diameter;
+  return [
+    { name: "router", ...router, diameter },
+    ...(larger > 0 ? [{ name: "larger", ...router, diameter: larger }] : []),
+    ...(drill > 0
+      ? [{ name: "drill", kind: "drill", diameter: drill, fluteLength: 10, overhang: 18 }]
+      : []),
+  ];
+}
+
 /** job.yaml and plate.dxf. */
 export function madeUpOpenings(seed: number): ReadonlyMap<string, string> {
   const random: Random = seeded(seed);
@@ -95,11 +108,14 @@ export function madeUpOpenings(seed: number): ReadonlyMap<string, string> {
     box(w, h).map(([x, y]): [number, number] => [x + w / 2, y + h / 2]),
     () => d.between(0, 8),
   );
+  // Of its holes' size, or none.
+  const drill = d.pick([0, 0, 0.8, 2.4]);
   const openings = Array.from({ length: COLUMNS * ROWS }, (_, i) => {
     const x = RIM + CELL * ((i % COLUMNS) + 0.5);
     const y = RIM + CELL * (Math.floor(i / COLUMNS) + 0.5);
-    const shape = d.pick([undefined, star, rectangle, angle]);
-    if (shape === undefined) return roundSlot(diameter, d, x, y);
+    const shape = d.pick(["slot", "hole", star, rectangle, angle] as const);
+    if (shape === "slot") return roundSlot(diameter, d, x, y);
+    if (shape === "hole") return circle(x, y, drill > 0 ? drill : Math.min(14, diameter * d.between(1.02, 9)));
     return placed(shape(diameter, d), x, y, d.between(0, 3));
   });
   const job = {
@@ -116,7 +132,7 @@ export function madeUpOpenings(seed: number): ReadonlyMap<string, string> {
     sheets: [
       { name: "sheet", material: "carbon-woven", thickness: d.pick([1.5, 2, 4]), size: [200, 200] },
     ],
-    cutters: [{ name: "router", kind: "diamond-router", diameter, fluteLength: 7, overhang: 14 }],
+    cutters: cuttersFor(diameter, drill, d),
     cutting: {
       direction: d.pick(["climb", "conventional"]),
       finish: { stock: d.pick([0, 0.05, 0.1, 0.3]) },

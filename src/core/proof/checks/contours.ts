@@ -19,7 +19,7 @@ export const TAB_ROOM = 0.02;
 const FLOOR_ROOM = 0.02;
 /** A bridge may be this much longer than a tab and a cutter; more is a piece that was forgotten. */
 const LONG = 1.5;
-/** A corner may reach this many cutter radii away: that of 40 degrees has 1.9, sharper ones are uncut. */
+/** A corner may reach this many radii of its own cutter away: that of 40 degrees has 1.9, sharper ones are uncut. */
 const CORNER_RADII = 3;
 
 export interface ContourChecks {
@@ -122,7 +122,7 @@ function judgeOpen(view: View, stretch: Stretch, radius: number): void {
   const spot = (): Spot => spotAt(view, found.at);
   const final = level.z <= -target.sheet.thickness || ring.feature?.kind === "recess";
   if (Number.isFinite(radius) && isCorner(target, ring, stretch, radius, level.z)) {
-    offer(checks.corner, found.mm, spot);
+    offer(checks.corner, found.mm, spot, CORNER_RADII * radius);
     if (!final) return;
     checks.cornerMm2 += found.area;
     checks.cornerMm = Math.max(checks.cornerMm, found.mm);
