@@ -20,7 +20,7 @@ import { type Bench, inputFor } from "./support.ts";
 const LONG = process.env["WEFTCUT_LONG"] !== undefined;
 
 /** Of each job. */
-const TRIES = LONG ? 20 : 3;
+const TRIES = LONG ? 20 : 2;
 
 /** Of all programs, and of its lines or plates. */
 const interruption = fc.record({
@@ -78,7 +78,7 @@ test("a program of any settings is taken up, and raised", () => {
         expect(air.value?.proven).toBe(true);
       }
     }),
-    { numRuns: LONG ? 100 : 3, endOnFailure: true },
+    { numRuns: LONG ? 100 : 2, endOnFailure: true },
   );
-  expect(tried).toBeGreaterThan(LONG ? 1000 : 2);
+  expect(tried).toBeGreaterThan(LONG ? 1000 : 0);
 }, 1_800_000);

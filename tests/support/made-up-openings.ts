@@ -115,7 +115,8 @@ export function madeUpOpenings(seed: number): ReadonlyMap<string, string> {
     const y = RIM + CELL * (Math.floor(i / COLUMNS) + 0.5);
     const shape = d.pick(["slot", "hole", star, rectangle, angle] as const);
     if (shape === "slot") return roundSlot(diameter, d, x, y);
-    if (shape === "hole") return circle(x, y, drill > 0 ? drill : Math.min(14, diameter * d.between(1.02, 9)));
+    if (shape === "hole")
+      return circle(x, y, drill > 0 ? drill : Math.min(14, diameter * d.between(1.02, 9)));
     return placed(shape(diameter, d), x, y, d.between(0, 3));
   });
   const job = {

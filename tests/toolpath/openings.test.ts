@@ -46,14 +46,14 @@ function expectProven(
 const upTo = (n: number): number[] => Array.from({ length: n }, (_, i) => i + 1);
 
 test("openings that no designer would draw", { timeout: 3_600_000 }, () => {
-  expectProven(upTo(LONG ? 1500 : 25), 0.9, madeUpOpenings);
+  expectProven(upTo(LONG ? 1500 : 15), 0.9, madeUpOpenings);
 });
 
 /** A lead went on over the end of a short slot, into the plate: seeds of airframes that have such. */
 const SHORT_SLOTS = [130];
 
 test("plates of seeded airframes", { timeout: 3_600_000 }, () => {
-  const seeds = [...SHORT_SLOTS, ...upTo(LONG ? 400 : 8)];
+  const seeds = [...SHORT_SLOTS, ...upTo(LONG ? 400 : 5)];
   expectProven(seeds, 0.3, (seed) => {
     const { files, findings } = draftText(seededFile(seed));
     if (findings.some((f) => f.severity === "stop")) return undefined;
