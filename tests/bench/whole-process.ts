@@ -14,11 +14,22 @@ export interface ProcessRun {
   readonly out: string;
 }
 
-/** What a process used, written to a stream of its own when it exits (`maxRSS` is in kilobytes, times in µs). */
+/**
+ * What a process used, written to a stream of its own when it exits (`maxRSS` is in kilobytes, times in µs). Linux counts
+ * what the process that started it held to `maxRSS`: the kernel's own high water mark begins with the program.
+ */
 const TELL_USE = `
-const { writeSync } = require("node:fs");
+const { readFileSync, writeSync } = require("node:fs");
+const peak = () => {
+  try {
+    return Number(/VmHWM:\\s*(\\d+)/.exec(readFileSync("/proc/self/status", "utf8"))[1]);
+  } catch {
+    return process.resourceUsage().maxRSS;
+  }
+};
 if (require("node:worker_threads").isMainThread)
-  process.on("exit", () => writeSync(3, JSON.stringify(process.resourceUsage())));
+  process.on("exit", () =>
+    writeSync(3, JSON.stringify({ ...process.resourceUsage(), maxRSS: peak() })));
 `;
 
 /** Certificates named here are parsed at each start of Node, which takes it longer than `--help`: a matter of the machine. */
