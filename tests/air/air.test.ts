@@ -112,6 +112,24 @@ describe("chords for arcs, as a controller without them gets", () => {
     expect(judged(text)).toEqual([]);
   });
 
+  test("one of them for an arc that turns by little", () => {
+    const cut = (line: string, z: number): Trace =>
+      readProgram(
+        "cut.nc",
+        `G21 G90 G17 G94\nM5\nG0 Z${z + 5}\nG0 X10 Y0\nG1 Z${z} F200\n${line}\nM2\n`,
+      );
+    const sheet = plan.sheets[0] as SheetJson;
+    const own = { ...program, trace: cut("G3 X9.9995 Y0.1 I-10 J0 F200", -1) };
+    const astray = (line: string): boolean => {
+      const air = { ...program, trace: cut(line, 9) };
+      const { value } = judgeAir({ plan, sheet, program: own, raise: 10 }, air);
+      return value.checks.some((c) => c.code === "air-astray" && !c.passed);
+    };
+    expect(astray("G1 X9.9995 Y0.1 F200")).toBe(false);
+    expect(astray("G1 X9.9995 Y0.2 F200")).toBe(true);
+    expect(astray("G1 X9.9 Y0.1 F200")).toBe(true);
+  });
+
   test("but for one that is left out, or lies a hundredth aside", () => {
     const lines = text.split("\n");
     const bend = lines.findIndex((l, i) => i > 60 && /^X\S+ Y\S+$/.test(l));

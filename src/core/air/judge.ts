@@ -90,13 +90,13 @@ function astray(steps: readonly TraceStep[], air: ProofProgram, raise: number): 
   const risen = air.trace.steps.filter(isFeed);
   let k = 0;
   for (const own of steps.filter(isFeed)) {
-    const count =
-      own.arc === undefined || risen[k]?.arc !== undefined ? 1 : chordsOf(own, risen, k);
-    for (const m of risen.slice(k, k + count)) {
-      const off = count === 1 ? offMove(m, own, raise) : offArc(m, own, raise);
+    const chords = risen[k]?.arc === undefined ? chordsOf(own, risen, k) : 0;
+    const next = k + Math.max(1, chords);
+    for (const m of risen.slice(k, next)) {
+      const off = chords === 0 ? offMove(m, own, raise) : offArc(m, own, raise);
       offer(worst, off, () => ({ sheet, program: { file, line: m.line } }));
     }
-    k += count;
+    k = next;
   }
   // One too few or too many is as far off as can be said.
   const line = risen.at(-1)?.line ?? 1;
@@ -104,7 +104,7 @@ function astray(steps: readonly TraceStep[], air: ProofProgram, raise: number): 
   return worst;
 }
 
-/** How many moves from number `k` on go the way of an arc: to its end, once they are beyond its middle. */
+/** How many moves from number `k` on go the way of an arc: to its end, once they are beyond its middle; 0: none do. */
 function chordsOf({ x1, y1, arc }: TraceMove, moves: readonly TraceMove[], k: number): number {
   let turned = 0;
   for (let i = k; i < moves.length && arc !== undefined; i++) {
@@ -114,7 +114,7 @@ function chordsOf({ x1, y1, arc }: TraceMove, moves: readonly TraceMove[], k: nu
     const beyond = Math.abs(turned) > Math.abs(arc.sweep) / 2;
     if (beyond && hypot(m.x1 - x1, m.y1 - y1) <= ROUNDING) return i - k + 1;
   }
-  return 1;
+  return 0;
 }
 
 function offMove(m: TraceMove, own: TraceMove, raise: number): number {
