@@ -6,6 +6,7 @@ import { type PlanHooks, type Planned, planJob } from "../../src/core/job/plan.t
 import { doErrand } from "../../src/core/job/work/do-errand.ts";
 import type { ErrandKind, Runner } from "../../src/core/job/work/errands.ts";
 import { manyPlates } from "../bench/many-plates.ts";
+import { readFrom } from "../support/read-files.ts";
 
 type ReadFile = (name: string) => Uint8Array | undefined;
 
@@ -16,13 +17,6 @@ const demo: ReadFile = (name) => {
     return undefined;
   }
 };
-
-function made(files: ReadonlyMap<string, string>): ReadFile {
-  return (name) => {
-    const text = files.get(name);
-    return text === undefined ? undefined : new TextEncoder().encode(text);
-  };
-}
 
 /**
  * As between threads: each side has its own copy. Notes what was sent, and on the way back whether it was fetched. Nothing
@@ -56,8 +50,8 @@ const shown = ({ files, findings, stopped }: Planned): string =>
 
 const JOBS: Readonly<Record<string, ReadFile>> = {
   "the demo: two sheets, a cutter worn out between": demo,
-  "plates on three sheets": made(manyPlates({ plates: 9, sheets: 3, seed: 4 })),
-  "plates on one sheet": made(manyPlates({ plates: 4, sheets: 1, seed: 5 })),
+  "plates on three sheets": readFrom(manyPlates({ plates: 9, sheets: 3, seed: 4 })),
+  "plates on one sheet": readFrom(manyPlates({ plates: 4, sheets: 1, seed: 5 })),
 };
 
 test.each(Object.entries(JOBS))("%s", (_name, read) => {

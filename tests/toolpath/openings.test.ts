@@ -6,6 +6,7 @@ import { planJob } from "../../src/core/job/plan.ts";
 import { draftText } from "../airframe/drafted.ts";
 import { seededFile } from "../airframe/seeded-airframe.ts";
 import { madeUpOpenings } from "../support/made-up-openings.ts";
+import { readFrom } from "../support/read-files.ts";
 
 const LONG = process.env["WEFTCUT_LONG"] !== undefined;
 
@@ -14,10 +15,7 @@ const DRAWN = new Set(["slot-narrower-than-cutter", "plate-larger-than-sheet"]);
 
 /** Is it proven? It may be stopped for what is drawn alone. */
 function isProven(files: ReadonlyMap<string, string>): boolean {
-  const read = (name: string): Uint8Array | undefined => {
-    const text = files.get(name);
-    return text === undefined ? undefined : new TextEncoder().encode(text);
-  };
+  const read = readFrom(files);
   const text = files.get("job.yaml") ?? "";
   const { value: job, findings } = parseJob({ name: "job.yaml", text }, read);
   if (job === undefined) throw new Error(findings.map((f) => f.message).join("\n"));

@@ -3,7 +3,8 @@ import type { Finding, Outcome } from "../finding/finding.ts";
 import { reporter } from "../finding/finding.ts";
 import { sayAir } from "../finding/say-air.ts";
 import { isProofCode, reportProof } from "../finding/say-proof.ts";
-import { atan2, hypot } from "../geometry/trig.ts";
+import { angleOf, distance, sweepBetween } from "../geometry/segment.ts";
+import { hypot } from "../geometry/trig.ts";
 import type { PlanJson, SheetJson } from "../job/plan-json.ts";
 import { proofInput, type ReadProgram } from "../job/planning/target.ts";
 import { isFeed, isMove, type TraceMove, type TraceStep } from "../program/read/trace.ts";
@@ -90,13 +91,13 @@ function astray(steps: readonly TraceStep[], air: ProofProgram, raise: number): 
   const risen = air.trace.steps.filter(isFeed);
   let k = 0;
   for (const own of steps.filter(isFeed)) {
-    const chords = risen[k]?.arc === undefined ? chordsOf(own, risen, k) : 0;
-    const next = k + Math.max(1, chords);
-    for (const m of risen.slice(k, next)) {
-      const off = chords === 0 ? offMove(m, own, raise) : offArc(m, own, raise);
-      offer(worst, off, () => ({ sheet, program: { file, line: m.line } }));
+    const chords = risen[k]?.arc === undefined ? chordsOf(own, risen, k, raise) : [];
+    const offs = chords.length > 0 ? chords : [offMove(risen[k], own, raise)];
+    for (const [i, off] of offs.entries()) {
+      const line = risen[k + i]?.line ?? 1;
+      offer(worst, off, () => ({ sheet, program: { file, line } }));
     }
-    k = next;
+    k += offs.length;
   }
   // One too few or too many is as far off as can be said.
   const line = risen.at(-1)?.line ?? 1;
@@ -104,39 +105,41 @@ function astray(steps: readonly TraceStep[], air: ProofProgram, raise: number): 
   return worst;
 }
 
-/** How many moves from number `k` on go the way of an arc: to its end, once they are beyond its middle; 0: none do. */
-function chordsOf({ x1, y1, arc }: TraceMove, moves: readonly TraceMove[], k: number): number {
+/** Of the moves from number `k` on that go an arc's way to its end, how far off each is; none where they do not come there. */
+function chordsOf(
+  { x0, y0, z0, x1, y1, z1, arc }: TraceMove,
+  moves: readonly TraceMove[],
+  k: number,
+  raise: number,
+): number[] {
+  if (arc === undefined) return [];
+  const { radius, sweep } = arc;
+  const centre = { x: arc.cx, y: arc.cy };
+  const offs: number[] = [];
   let turned = 0;
-  for (let i = k; i < moves.length && arc !== undefined; i++) {
+  let angle = angleOf(centre, { x: x0, y: y0 });
+  for (let i = k; i < moves.length && Math.abs(turned) < Math.abs(sweep); i++) {
     const m = moves[i] as TraceMove;
-    const [ax, ay, bx, by] = [m.x0 - arc.cx, m.y0 - arc.cy, m.x1 - arc.cx, m.y1 - arc.cy];
-    turned += atan2(ax * by - ay * bx, ax * bx + ay * by);
-    const beyond = Math.abs(turned) > Math.abs(arc.sweep) / 2;
-    if (beyond && hypot(m.x1 - x1, m.y1 - y1) <= ROUNDING) return i - k + 1;
+    const end = { x: m.x1, y: m.y1 };
+    const middle = { x: (m.x0 + m.x1) / 2, y: (m.y0 + m.y1) / 2 };
+    const next = angleOf(centre, end);
+    turned += sweepBetween(angle, next, sweep > 0);
+    angle = next;
+    const z = z0 + ((z1 - z0) * Math.min(Math.abs(turned), Math.abs(sweep))) / Math.abs(sweep);
+    const across = [end, middle].map((p) => Math.abs(distance(centre, p) - radius));
+    offs.push(Math.max(...across, Math.abs(m.z1 - raise - z)));
+    const beyond = Math.abs(turned) > Math.abs(sweep) / 2;
+    if (beyond && hypot(m.x1 - x1, m.y1 - y1) <= ROUNDING) return offs;
   }
-  return 0;
+  return [];
 }
 
-function offMove(m: TraceMove, own: TraceMove, raise: number): number {
+/** A move that is missing is told by the count. */
+function offMove(m: TraceMove | undefined, own: TraceMove, raise: number): number {
+  if (m === undefined) return 0;
   const ends = hypot(hypot(m.x1 - own.x1, m.y1 - own.y1), m.z1 - raise - own.z1);
   const bow = Math.abs((m.arc?.sweep ?? 0) - (own.arc?.sweep ?? 0)) * (own.arc?.radius ?? 0);
   return Math.max(ends, bow);
-}
-
-/** A chord's end and middle from an arc, and from the height that the arc has there. */
-function offArc(m: TraceMove, own: TraceMove, raise: number): number {
-  if (own.arc === undefined) return offMove(m, own, raise);
-  const { cx, cy, radius, sweep } = own.arc;
-  const end = Math.abs(hypot(m.x1 - cx, m.y1 - cy) - radius);
-  const middle = Math.abs(hypot((m.x0 + m.x1) / 2 - cx, (m.y0 + m.y1) / 2 - cy) - radius);
-  const [ax, ay, bx, by] = [own.x0 - cx, own.y0 - cy, m.x1 - cx, m.y1 - cy];
-  const angle = Math.abs(atan2(ax * by - ay * bx, ax * bx + ay * by));
-  const whole = Math.abs(sweep);
-  // Half turns and more: the angle is the same on both ways round, and at the end there is none left.
-  const heights = [angle, 2 * Math.PI - angle, whole].map((turned) => {
-    return Math.abs(own.z0 + ((own.z1 - own.z0) * Math.min(turned, whole)) / whole + raise - m.z1);
-  });
-  return Math.max(end, middle, Math.min(...heights));
 }
 
 function findingOf({ code, worst, limit, unit, sheet, program, at }: ProofCheck): Finding {
