@@ -12,9 +12,10 @@
  * Cost: one look for each point that the cutter passes over; 4 bytes a point, touched where cut. Which points a way
  * sweeps is worked out once for all passes on it, 12 bytes for each row of each way.
  */
+
+import type { Curve } from "./curve.ts";
 import {
   endOf,
-  mostOf,
   newSweeps,
   type Points,
   STRETCH,
@@ -29,9 +30,6 @@ export interface Field extends Points {
   readonly sweeps: Sweeps;
   /** Of cutters made a little smaller, for `meets`. */
   readonly insets: Sweeps;
-  /** The bites that a step makes and where, as they are found. */
-  bites: Float64Array;
-  bitten: Int32Array;
   /** Where the last step left the cutter: the disc there is cut. */
   readonly last: { x: number; y: number; z: number; radius: number };
 }
@@ -43,8 +41,6 @@ export const TOUCH = 0.02;
 const ACROSS = 16;
 const FINEST = 0.02;
 const COARSEST = 0.2;
-/** Room for bites to begin with. */
-const MANY_BITES = 1 << 12;
 /** 160 MB: a very large sheet gets fewer points a millimetre. */
 const MOST_POINTS = 4e7;
 
@@ -72,8 +68,6 @@ export function newField(box: Box, finestDiameter: number): Field {
     tops: zeros(columns * rows),
     sweeps: newSweeps(),
     insets: newSweeps(),
-    bites: new Float64Array(MANY_BITES),
-    bitten: new Int32Array(MANY_BITES),
     last: { x: Number.NaN, y: Number.NaN, z: Number.NaN, radius: Number.NaN },
   };
 }
@@ -129,9 +123,6 @@ export const newMet = (): Met => ({
 
 interface Work {
   readonly field: Field;
-  readonly tops: Float32Array;
-  readonly bites: Float64Array;
-  readonly bitten: Int32Array;
   readonly stroke: Stroke;
   /** Deepest bite that is allowed, mm. */
   readonly allowed: number;
@@ -161,15 +152,8 @@ export function mill(field: Field, stroke: Stroke, allowed: number, met: Met): v
     last.radius === radius;
   const { sweeps } = field;
   const sweep = sweepOf(field, sweeps, curve, radius, joint && last.z <= z0);
-  const most = mostOf(sweeps, sweep);
-  if (field.bites.length < most) {
-    field.bites = new Float64Array(2 * most);
-    field.bitten = new Int32Array(2 * most);
-  }
-  const { tops, bites, bitten } = field;
   const { list } = sweeps;
-  const end = endOf(sweeps, sweep);
-  const work = { field, tops, bites, bitten, stroke, allowed, met, list, sweep, end };
+  const work = { field, stroke, allowed, met, list, sweep, end: endOf(sweeps, sweep) };
   if (level) millLevel(work);
   else millSlope(work);
   last.x = curve.x1;
@@ -178,40 +162,66 @@ export function mill(field: Field, stroke: Stroke, allowed: number, met: Met): v
   last.radius = radius;
 }
 
-/** A proof spends most of its time here and in `millSlope`: they do nothing but cut, and note the bites. */
-function millLevel(work: Work): void {
-  const { tops, bites, bitten, stroke, list, sweep, end } = work;
+/**
+ * A proof spends most of its time here and in `millSlope`. Mostly one pass, or none, went over a stretch before this one,
+ * so what stands equally high goes together. All sums are made from the start and without branches: one that is new throws
+ * compiled code away.
+ */
+function millLevel({ field, stroke, allowed, met, list, sweep, end }: Work): void {
+  const { tops } = field;
+  const { isArc } = stroke.curve;
   // The field holds single precision: the same rounding, or a tip would lie under itself.
   const tip = Math.fround(Math.min(stroke.z0, stroke.z1));
   const level = Math.max(stroke.z0, stroke.z1);
+  let points = 0;
+  let deep = 0;
+  let deepSum = 0;
+  let depth = 0;
+  let at = 0;
+  let turns = 0;
   for (let i = sweep + STRETCHES; i < end; i += STRETCH) {
     const last = list[i + 1] as number;
-    let n = 0;
-    for (let k = list[i] as number; k <= last; k++) {
-      const top = tops[k] as number;
-      if (top <= tip) continue;
-      tops[k] = tip;
+    for (let k = list[i] as number; k <= last; ) {
+      const first = k;
+      const top = tops[first] as number;
+      k = top > tip ? lower(tops, first, last, tip) : first + 1;
       const bite = top - level;
       if (bite <= TOUCH) continue;
-      bites[n] = bite;
-      bitten[n++] = k;
+      const isDeep = bite > allowed ? 1 : 0;
+      if (isFirst(points, deep, isDeep)) at = first;
+      const n = k - first;
+      points += n;
+      deep += isDeep * n;
+      deepSum += isDeep * n * bite;
+      depth = Math.max(depth, (1 - isDeep) * bite);
+      if (isArc) turns += turnsOf(field, stroke.curve, first, n);
     }
-    if (n === 0) continue;
-    tally(work, n);
-    if (stroke.curve.isArc) work.met.turns += turnsOnRow(work, n, list[i + 2] as number);
   }
+  if (points > 0) setMet(met, field, at, { points, deep, deepSum, depth, turns });
 }
 
-function millSlope(work: Work): void {
-  const { field, tops, bites, bitten, stroke, list, sweep, end } = work;
-  const { x, y, pitch, columns } = field;
+/** Lowers the points from `first` on that stand as high as it, `last` at most. Gives the next one. */
+function lower(tops: Float32Array, first: number, last: number, tip: number): number {
+  const top = tops[first];
+  let k = first;
+  for (; k <= last && tops[k] === top; k++) tops[k] = tip;
+  return k;
+}
+
+function millSlope({ field, stroke, allowed, met, list, sweep, end }: Work): void {
+  const { tops, x, y, pitch, columns } = field;
   const { curve: c, radius, z0, z1 } = stroke;
+  const { isArc } = c;
   const deepest = Math.min(z0, z1);
   const fall = z1 - z0;
-  const falls = fall < 0;
   const v = slopeOf(stroke);
   const reach2 = radius * radius * v.per2;
-  let n = 0;
+  let points = 0;
+  let deep = 0;
+  let deepSum = 0;
+  let depth = 0;
+  let at = 0;
+  let turns = 0;
   for (let i = sweep + STRETCHES; i < end; i += STRETCH) {
     const last = list[i + 1] as number;
     const row = list[i + 2] as number;
@@ -222,22 +232,27 @@ function millSlope(work: Work): void {
       const wx = x + (k - row * columns + 0.5) * pitch - c.x0;
       const along = wx * v.x + wy * v.y;
       const off = wx * v.y - wy * v.x;
-      const half2 = reach2 - off * off;
-      const half = half2 > 0 ? Math.sqrt(half2) : 0;
+      const half = Math.sqrt(Math.max(0, reach2 - off * off));
       const arrival = z0 + fall * share(along - half);
       const leaving = z0 + fall * share(along + half);
-      const lowest = falls ? leaving : arrival;
-      if (lowest < top) tops[k] = lowest;
+      tops[k] = Math.min(top, arrival, leaving);
       const bite = top - arrival;
       if (bite <= TOUCH) continue;
-      bites[n] = bite;
-      bitten[n++] = k;
+      const isDeep = bite > allowed ? 1 : 0;
+      if (isFirst(points, deep, isDeep)) at = k;
+      points++;
+      deep += isDeep;
+      deepSum += isDeep * bite;
+      depth = Math.max(depth, (1 - isDeep) * bite);
+      if (isArc) turns += turnsOf(field, c, k, 1);
     }
   }
-  if (n === 0) return;
-  tally(work, n);
-  if (c.isArc) work.met.turns = turnsOf(work, n);
+  if (points > 0) setMet(met, field, at, { points, deep, deepSum, depth, turns });
 }
+
+/** The first bite stands for the place, and where some are deep the first of those. */
+const isFirst = (points: number, deep: number, isDeep: number): boolean =>
+  points === 0 || (deep === 0 && isDeep > 0);
 
 /** Of the way, no more than all of it. */
 function share(t: number): number {
@@ -246,62 +261,32 @@ function share(t: number): number {
   return t;
 }
 
-/** Counts the first `n` bites noted. All branches are taken from the start: one that is new throws compiled code away. */
-function tally({ field, bites, bitten, allowed, met }: Work, n: number): void {
-  let deep = 0;
-  let deepSum = 0;
-  let { depth } = met;
-  let firstDeep = 0;
-  for (let i = 0; i < n; i++) {
-    const bite = bites[i] as number;
-    const isDeep = bite > allowed ? 1 : 0;
-    deep += isDeep;
-    firstDeep += deep > 0 ? 0 : 1;
-    deepSum += isDeep * bite;
-    const shallow = (1 - isDeep) * bite;
-    if (shallow > depth) depth = shallow;
-  }
-  const worse = met.deep === 0 && deep > 0;
-  if (worse || met.points === 0) placeMet(field, met, bitten[worse ? firstDeep : 0] as number);
-  met.points += n;
-  met.deep += deep;
-  met.deepSum += deepSum;
-  met.depth = depth;
-}
-
-/** Sum of 1/ρ over the first `n` points noted, which lie on one row. */
-function turnsOnRow({ field, bitten, stroke }: Work, n: number, row: number): number {
+/** Sum of 1/ρ over neighbours on a row, `n` from the first on. */
+function turnsOf(field: Field, { cx, cy }: Curve, first: number, n: number): number {
   const { x, y, pitch, columns } = field;
-  const dx0 = x + (0.5 - row * columns) * pitch - stroke.curve.cx;
-  const dy = y + (row + 0.5) * pitch - stroke.curve.cy;
+  const row = Math.floor(first / columns);
+  const dx = x + (first - row * columns + 0.5) * pitch - cx;
+  const dy = y + (row + 0.5) * pitch - cy;
   let turns = 0;
-  for (let i = 0; i < n; i++) {
-    turns += perDistance(field, dx0 + (bitten[i] as number) * pitch, dy);
-  }
-  return turns;
-}
-
-/** The same over points wherever they lie. */
-function turnsOf({ field, bitten, stroke }: Work, n: number): number {
-  const { x, y, pitch, columns } = field;
-  let turns = 0;
-  for (let i = 0; i < n; i++) {
-    const k = bitten[i] as number;
-    const row = Math.floor(k / columns);
-    const dx = x + (k - row * columns + 0.5) * pitch - stroke.curve.cx;
-    turns += perDistance(field, dx, y + (row + 0.5) * pitch - stroke.curve.cy);
-  }
+  for (let i = 0; i < n; i++) turns += perDistance(pitch, dx + i * pitch, dy);
   return turns;
 }
 
 /** 1/ρ of a point this far from an arc's centre; a point at the centre counts as half a cell away. */
-function perDistance({ pitch }: Field, dx: number, dy: number): number {
+function perDistance(pitch: number, dx: number, dy: number): number {
   return 1 / Math.max(pitch / 2, Math.sqrt(dx * dx + dy * dy));
 }
 
-function placeMet({ x, y, pitch, columns }: Field, met: Met, k: number): void {
-  const row = Math.floor(k / columns);
-  met.x = x + (k - row * columns + 0.5) * pitch;
+/** `at`: the point that stands for the place. */
+function setMet(met: Met, field: Field, at: number, sums: Omit<Met, "x" | "y">): void {
+  const { x, y, pitch, columns } = field;
+  const row = Math.floor(at / columns);
+  met.points = sums.points;
+  met.deep = sums.deep;
+  met.depth = sums.depth;
+  met.deepSum = sums.deepSum;
+  met.turns = sums.turns;
+  met.x = x + (at - row * columns + 0.5) * pitch;
   met.y = y + (row + 0.5) * pitch;
 }
 

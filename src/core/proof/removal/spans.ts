@@ -190,9 +190,9 @@ function sortMarks(n: number): void {
 }
 
 /**
- * The points under sweeps. A sweep is a number: at it, `list` has where its stretches end, how many points they hold at
- * most and whether its joint was left out, and then for each stretch the first point, the last one and the row. In
- * numbers alone, since there are some ten thousand, and an object for each costs more than all that is in it.
+ * The points under sweeps. A sweep is a number: at it, `list` has where its stretches end and whether its joint was left
+ * out, and then for each stretch the first point, the last one and the row. In numbers alone, since there are some ten
+ * thousand, and an object for each costs more than all that is in it.
  */
 export interface Sweeps {
   list: Int32Array;
@@ -203,7 +203,7 @@ export interface Sweeps {
 }
 
 /** Where the stretches of a sweep begin, and how many numbers each has. */
-export const STRETCHES = 3;
+export const STRETCHES = 2;
 export const STRETCH = 3;
 const NOT_YET = -1;
 /** 64 MB: a program of a million different moves gains nothing by what is kept of them. */
@@ -219,7 +219,6 @@ export function newSweeps(): Sweeps {
 }
 
 export const endOf = ({ list }: Sweeps, sweep: number): number => list[sweep] as number;
-export const mostOf = ({ list }: Sweeps, sweep: number): number => list[sweep + 1] as number;
 
 /** The sweep of a curve. May repeat points. `joint`: the disc at the start of the curve may be left out. */
 export function sweepOf(
@@ -235,12 +234,12 @@ export function sweepOf(
     sweeps.radius = radius;
   }
   const known = sweeps.known.get(curve) ?? NOT_YET;
-  if (known !== NOT_YET && sweeps.list[known + 2] === (joint ? 1 : 0)) return known;
+  if (known !== NOT_YET && sweeps.list[known + 1] === (joint ? 1 : 0)) return known;
   const { count } = spansOf(curve, radius, points, joint);
   const sweep = sweeps.used;
   makeListRoom(sweeps, STRETCHES + STRETCH * count);
   addStretches(points, sweeps);
-  sweeps.list[sweep + 2] = joint ? 1 : 0;
+  sweeps.list[sweep + 1] = joint ? 1 : 0;
   sweeps.known.set(curve, sweep);
   return sweep;
 }
@@ -256,7 +255,6 @@ function addStretches({ x, pitch, columns }: Points, sweeps: Sweeps): void {
   const { list, used } = sweeps;
   const { ends, rows, count } = spans;
   let at = used + STRETCHES;
-  let most = 0;
   for (let i = 0; i < count; i++) {
     const from = Math.ceil(((ends[2 * i] as number) - x) / pitch - 0.5);
     const to = Math.floor(((ends[2 * i + 1] as number) - x) / pitch - 0.5);
@@ -266,9 +264,7 @@ function addStretches({ x, pitch, columns }: Points, sweeps: Sweeps): void {
     list[at + 1] = row * columns + Math.min(columns - 1, to);
     list[at + 2] = row;
     at += STRETCH;
-    most += to - from + 1;
   }
   list[used] = at;
-  list[used + 1] = most;
   sweeps.used = at;
 }
