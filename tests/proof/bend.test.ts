@@ -135,3 +135,16 @@ test("two chords of a hundredth round a sharp corner are a curve", () => {
   expect([before, behind]).toEqual([Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]);
   for (const b of [first, second]) expect(b).toBeLessThan(0.02);
 });
+
+test("a short move by itself between long ones rounds a corner, as sharply as it turns", () => {
+  // A right angle whose corner has a radius of 0.01 mm, in one chord of 0.014 mm.
+  const points = [
+    [0, 0],
+    [5, 0],
+    [5.01, 0.01],
+    [5.01, 5],
+  ] as const;
+  const [before, corner, after] = bends(movesOf(points));
+  expect([before, after]).toEqual([Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]);
+  expect(corner).toBeCloseTo((0.01 * Math.SQRT2) / (Math.PI / 4), 6);
+});

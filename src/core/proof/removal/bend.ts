@@ -11,8 +11,9 @@ import type { TraceMove } from "../../program/read/trace.ts";
 /** A sharper turn is a corner and no curve, rad. */
 const CORNER = Math.PI / 3;
 /**
- * On two moves so short, in cutter radii, the cutter turns about a place: two or three of them are a whole curve. Chords
- * of the tiniest circles turn by 2 rad (`chords` in geometry/contour.ts), and rounding adds to it.
+ * On a move so short, in cutter radii, the cutter turns about a place: two or three of them are a whole curve, and one by
+ * itself between long moves a corner's rounding. Chords of the tiniest circles turn by 2 rad (`chords` in
+ * geometry/contour.ts), and rounding adds to it.
  */
 const HARDLY_ON = 0.05;
 const CORNER_ON_THE_SPOT = (2 * Math.PI) / 3;
@@ -27,11 +28,11 @@ export function bendOf(
   const none = Number.POSITIVE_INFINITY;
   if (m.arc !== undefined || m.kind !== "feed" || !isShort(m, cutterRadius)) return none;
   const way: Way = [m.x1 - m.x0, m.y1 - m.y0];
-  const tiny = HARDLY_ON * cutterRadius;
+  const onTheSpot = isShort(m, HARDLY_ON * cutterRadius);
+  const corner = onTheSpot ? CORNER_ON_THE_SPOT : CORNER;
   const turnAt = (next: TraceMove, from: Way, to: Way): number => {
-    if (next.kind !== "feed" || !isShort(next, cutterRadius)) return 0;
+    if (next.kind !== "feed" || !(onTheSpot || isShort(next, cutterRadius))) return 0;
     const turn = Math.abs(angle(from, to));
-    const corner = isShort(m, tiny) && isShort(next, tiny) ? CORNER_ON_THE_SPOT : CORNER;
     return turn > corner ? 0 : turn;
   };
   const turn = Math.max(
