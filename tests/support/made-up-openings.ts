@@ -82,32 +82,74 @@ function placed(corners: readonly Corner[], x: number, y: number, turn: number):
   );
 }
 
+const ROUTER = { kind: "diamond-router", fluteLength: 7, overhang: 14 };
+
 /** The one that makes all; sometimes a larger one for what it can make, and a drill. */
 function cuttersFor(diameter: number, drill: number, d: Dice): object[] {
-  const router = { kind: "diamond-router", fluteLength: 7, overhang: 14 };
   const larger = d.pick([0, 0, 1.5, 2]) * diameter;
   return [
-    { name: "router", ...router, diameter },
-    ...(larger > 0 ? [{ name: "larger", ...router, diameter: larger }] : []),
+    { name: "router", ...ROUTER, diameter },
+    ...(larger > 0 ? [{ name: "larger", ...ROUTER, diameter: larger }] : []),
     ...(drill > 0
       ? [{ name: "drill", kind: "drill", diameter: drill, fluteLength: 10, overhang: 18 }]
       : []),
   ];
 }
 
-/** job.yaml and plate.dxf. */
-export function madeUpOpenings(seed: number): ReadonlyMap<string, string> {
-  const random: Random = seeded(seed);
-  const d: Dice = {
-    between: (lo, hi) => lo + (hi - lo) * random(),
-    pick: (list) => list[Math.floor(random() * list.length)] as (typeof list)[number],
-  };
-  const diameter = d.pick([1, 1.5, 2, 3]);
-  const [w, h] = [COLUMNS * CELL + 2 * RIM, ROWS * CELL + 2 * RIM];
+interface Drawn {
+  readonly seed: number;
+  readonly d: Dice;
+  readonly cutters: readonly object[];
+  /** mm. */
+  readonly size: readonly [number, number];
+  readonly openings: readonly Entity[];
+}
+
+/** job.yaml and plate.dxf of a plate with these openings. */
+function jobWith({ seed, d, cutters, size, openings }: Drawn): ReadonlyMap<string, string> {
+  const [w, h] = size;
   const rim = withRadii(
     box(w, h).map(([x, y]): [number, number] => [x + w / 2, y + h / 2]),
     () => d.between(0, 8),
   );
+  const job = {
+    weftcut: 1,
+    name: `openings ${seed}`,
+    machine: {
+      name: "bench",
+      travel: [900, 900, 80],
+      maxFeed: [4000, 4000, 1500],
+      acceleration: [300, 300, 150],
+      spindle: { min: 8000, max: 30000, powerW: 500, spinUpS: 5 },
+      arcs: d.between(0, 1) < 0.8,
+    },
+    sheets: [
+      { name: "sheet", material: "carbon-woven", thickness: d.pick([1.5, 2, 4]), size: [200, 200] },
+    ],
+    cutters,
+    cutting: {
+      direction: d.pick(["climb", "conventional"]),
+      finish: { stock: d.pick([0, 0.05, 0.1, 0.3]) },
+    },
+    plates: [{ name: "plate", drawing: "plate.dxf", units: "mm", sheet: "sheet", fibreDeg: 0 }],
+  };
+  return new Map([
+    ["job.yaml", JSON.stringify(job)],
+    ["plate.dxf", dxf([`openings ${seed}`], [polygon(rim), ...openings])],
+  ]);
+}
+
+function diceOf(seed: number): Dice {
+  const random: Random = seeded(seed);
+  return {
+    between: (lo, hi) => lo + (hi - lo) * random(),
+    pick: (list) => list[Math.floor(random() * list.length)] as (typeof list)[number],
+  };
+}
+
+export function madeUpOpenings(seed: number): ReadonlyMap<string, string> {
+  const d = diceOf(seed);
+  const diameter = d.pick([1, 1.5, 2, 3]);
   // Of its holes' size, or none.
   const drill = d.pick([0, 0, 0.8, 2.4]);
   const openings = Array.from({ length: COLUMNS * ROWS }, (_, i) => {
@@ -119,29 +161,39 @@ export function madeUpOpenings(seed: number): ReadonlyMap<string, string> {
       return circle(x, y, drill > 0 ? drill : Math.min(14, diameter * d.between(1.02, 9)));
     return placed(shape(diameter, d), x, y, d.between(0, 3));
   });
-  const job = {
-    weftcut: 1,
-    name: `openings ${seed}`,
-    machine: {
-      name: "bench",
-      travel: [900, 900, 80],
-      maxFeed: [4000, 4000, 1500],
-      acceleration: [300, 300, 150],
-      spindle: { min: 8000, max: 30000, powerW: 500, spinUpS: 5 },
-      arcs: random() < 0.8,
-    },
-    sheets: [
-      { name: "sheet", material: "carbon-woven", thickness: d.pick([1.5, 2, 4]), size: [200, 200] },
-    ],
-    cutters: cuttersFor(diameter, drill, d),
-    cutting: {
-      direction: d.pick(["climb", "conventional"]),
-      finish: { stock: d.pick([0, 0.05, 0.1, 0.3]) },
-    },
-    plates: [{ name: "plate", drawing: "plate.dxf", units: "mm", sheet: "sheet", fibreDeg: 0 }],
-  };
-  return new Map([
-    ["job.yaml", JSON.stringify(job)],
-    ["plate.dxf", dxf([`openings ${seed}`], [polygon(rim), ...openings])],
-  ]);
+  const size = [COLUMNS * CELL + 2 * RIM, ROWS * CELL + 2 * RIM] as const;
+  const cutters = cuttersFor(diameter, drill, d);
+  return jobWith({ seed, d, cutters, size, openings });
+}
+
+/** Two or three wide rooms in a row, and necks between them that may or may not hold together what comes loose. */
+export function madeUpNecks(seed: number): ReadonlyMap<string, string> {
+  const d = diceOf(seed);
+  const diameter = d.pick([1, 1.5, 2]);
+  const heights = d.pick([2, 2, 3]) === 2 ? [d.between(6, 30), d.between(6, 30)] : [20, 8, 30];
+  const below: [number, number][] = [];
+  const above: [number, number][] = [];
+  let x = 0;
+  for (const [i, h] of heights.entries()) {
+    const w = d.between(6, 45);
+    below.push([x, -h / 2], [x + w, -h / 2]);
+    above.push([x, h / 2], [x + w, h / 2]);
+    x += w;
+    const next = heights[i + 1];
+    if (next === undefined) break;
+    // Anywhere along the wall, but for a rest of it on both sides.
+    const half = Math.min(h, next) / 2 - 0.3;
+    const wide = Math.min(diameter * d.between(1.05, 5.5), 2 * half);
+    const y = d.between(-half, half - wide);
+    const long = d.between(0.2, 12);
+    below.push([x, y], [x + long, y]);
+    above.push([x, y + wide], [x + long, y + wide]);
+    x += long;
+  }
+  const outline = withRadii([...below, ...above.reverse()], () => d.between(0, diameter));
+  const size = [160, 50] as const;
+  const middle = outline.map((p) => ({ ...p, x: p.x - x / 2 }));
+  const openings = [placed(middle, size[0] / 2, size[1] / 2, d.between(-0.1, 0.1))];
+  const cutters = [{ name: "router", ...ROUTER, diameter }];
+  return jobWith({ seed, d, cutters, size, openings });
 }

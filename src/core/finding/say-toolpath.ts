@@ -71,6 +71,13 @@ export const sayToolpath = {
       `${d.feature} has a place that the cutter just enters, so it is cut to size at once: nothing of the ${mm(d.stock)} for finishing is left on it.`,
     hint: () => "A smaller cutter or a wider place leaves room for a finishing pass.",
   },
+  "slug-neck-cleared": {
+    severity: "note",
+    message: (d: { feature: string; rings: number; neck: number }) =>
+      `${d.feature} is cleared whole, in ${d.rings} ring${d.rings === 1 ? "" : "s"}: what comes loose in it would hang together by a neck of less than ${mm(d.neck)}, which breaks.`,
+    hint: (d: { most: number; least: number }) =>
+      `Nothing need be done. Where that takes too long: a narrow place of the opening, up to ${mm(d.most)} or from ${mm(d.least)} on, leaves slugs that tabs can hold.`,
+  },
   "slug-cleared": {
     severity: "note",
     message: (d: { feature: string; rings: number }) =>
@@ -81,6 +88,8 @@ export const sayToolpath = {
 
 /** What a plate can have several of, and how the others are told beside the first. */
 const TOLD_ONCE: Readonly<Record<string, (others: number) => string>> = {
+  "slug-neck-cleared": (n) =>
+    `${n} more opening${n === 1 ? "" : "s"} of this plate ${n === 1 ? "is" : "are"} cleared so.`,
   "slug-cleared": (n) =>
     `${n} more opening${n === 1 ? "" : "s"} of this plate ${n === 1 ? "is" : "are"} cleared so.`,
   "cut-without-finishing": (n) =>

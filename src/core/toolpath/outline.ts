@@ -46,7 +46,7 @@ export function outlineCut(layout: SheetLayout, placement: Placement, setup: Set
     },
     setup,
   );
-  const findings = tabFindings(placement, tabs, wantedTabs(track, wish), wish.width);
+  const findings = tabFindings(placement, tabs, wantedTabs(track.length, wish), wish.width);
   if (stock > 0 && roughRing === undefined)
     findings.push(unfinished("The outline", placement, stock));
   return { ways, tabs, findings };
@@ -94,6 +94,7 @@ function groundOf(
     plate: segmentIndex([placement.outer, ...placement.features.map((f) => f.contour)]),
     neighbours: segmentIndex([placement.outer, ...near]),
     edges: segmentIndex(keptFrom(sheet)),
+    pieces: [],
     mating: (placement.plate.matingEdges ?? []).map((edge) => ({
       from: placePoint(edge.from, placement.plateToSheet),
       to: placePoint(edge.to, placement.plateToSheet),

@@ -2,13 +2,13 @@
  * The cuts of one inner feature: hole, slot, window or recess.
  *
  * A slug is what comes loose inside an opening. It is cleared whole where it is nowhere thicker than
- * three cutter diameters (it could turn and jam), and held by tabs of its own where it is thicker; where
- * other plates lie in it, it is always held.
+ * three cutter diameters (it could turn and jam), and held by tabs of its own where it is thicker, each piece of
+ * it where necks let it fall into several; where other plates lie in it, it is always held.
  */
 import { effectiveDiameter } from "../../cutting/cutter.ts";
 import { type Finding, reporter } from "../../finding/finding.ts";
 import { sayToolpath } from "../../finding/say-toolpath.ts";
-import { isWider, placeContour } from "../../geometry/contour.ts";
+import { contains, isConvex, isWider, oriented, placeContour } from "../../geometry/contour.ts";
 import { indexOf, segmentIndex } from "../../geometry/nearest.ts";
 import { offsetRings } from "../../geometry/offset.ts";
 import { remembering } from "../../geometry/remember.ts";
@@ -17,7 +17,7 @@ import { BARELY } from "../../geometry/tolerance.ts";
 import type { Placement } from "../../layout/layout.ts";
 import type { Feature } from "../../plate/plate.ts";
 import { nameOf } from "../choose/assign.ts";
-import type { Ways } from "../cut.ts";
+import type { Cut, Ways } from "../cut.ts";
 import { passes } from "../follow/depths.ts";
 import { finishCut, type RingJob, ringCuts } from "../follow/ring-cut.ts";
 import { roughThrough } from "../follow/rough.ts";
@@ -39,6 +39,8 @@ export interface Opened {
 const report = reporter(sayToolpath);
 /** A slug thinner than this many cutter diameters is cleared; common practice, no source. */
 const JAMS_BELOW = 3;
+/** A neck of a slug that is narrower than this breaks, or a lead cuts a crumb out of it, mm; common practice, no source. */
+const NECK = 1;
 /** A slug on one tab swings into the cutter. */
 const LEAST_SLUG_TABS = 2;
 
@@ -89,25 +91,34 @@ function openPart(ring: Contour, job: OpeningJob, setup: Setup): Opened {
   const base: RingJob = { label, side: "inside", track, roughRing, tabs: [], depths };
   // The kerf is wider by what roughing keeps off the wall.
   const kerf = setup.diameter + (roughRing === undefined ? 0 : setup.options.finish.stock);
-  const slugs = ringsInside(placement.plate, feature, kerf);
+  const inRing = (distance: number): Contour[] =>
+    ringsInside(placement.plate, feature, distance).filter((slug) => liesIn(slug, ring));
+  const slugs = inRing(kerf);
   const unfinished = (made: Contour | undefined): Finding[] =>
     rough.wanted && made === undefined ? [withoutFinishing(job, setup)] : [];
   const along = (tabs: readonly PlacedTab[], slug: boolean, findings: Finding[] = []): Opened => {
     const ways = ringCuts({ ...base, tabs }, setup);
     return { ways, slug, tabs, findings: [...unfinished(rough.ring), ...findings] };
   };
-  const clearedWhole = (): Opened => {
+  const clearedWhole = (say: SayCleared = sayCleared): Opened => {
     const chains = chainsInside(rough.cleared ?? ring, setup.radius).map((c) => c.map(inSheet));
-    const made = cleared({ ...base, roughRing: rough.cleared && roughRing }, chains, job, setup);
-    return { ...made, findings: [...unfinished(rough.cleared), ...made.findings] };
+    const cuts = clearing({ ...base, roughRing: rough.cleared && roughRing }, chains, setup);
+    const rings = chains.reduce((n, chain) => n + chain.length, 0);
+    const told = recess ? [] : [say(job, rings)];
+    return { ...only([cuts]), findings: [...unfinished(rough.cleared), ...told] };
   };
   if (recess) return clearedWhole();
   if (nested.length === 0) {
     if (slugs.length === 0) return along([], false);
     if (slugs.some((slug) => isThin(slug, setup))) return clearedWhole();
+    const hasWeakNeck =
+      !isConvex(oriented(feature.contour, true)) && inRing(kerf + NECK / 2).length > slugs.length;
+    if (hasWeakNeck) return clearedWhole(sayNeckCleared(kerf));
   }
-  const tabs = slugTabs(track, job, setup);
-  if (tabs.length >= LEAST_SLUG_TABS) return along(tabs, true);
+  const tabs = slugTabs({ track, slugs: slugs.map(inSheet) }, job, setup);
+  const holding = (piece: number): number => tabs.filter((tab) => tab.piece === piece).length;
+  const held = tabs.length > 0 && slugs.every((_, piece) => holding(piece) >= LEAST_SLUG_TABS);
+  if (held) return along(tabs, true);
   if (nested.length === 0) return clearedWhole();
   const place = placeOf(placement, feature);
   return along(tabs, true, [report("slug-without-tab", { feature: nameOf(feature) }, place)]);
@@ -117,6 +128,12 @@ function withoutFinishing({ placement, feature }: OpeningJob, { options }: Setup
   const drawn = placement.plate.features[feature.id] as Feature;
   const data = { feature: nameOf(drawn), stock: options.finish.stock };
   return report("cut-without-finishing", data, placeOf(placement, feature));
+}
+
+/** An opening whose neck the cutter cannot pass has several rings, and each its own slugs. */
+function liesIn(slug: Contour, ring: Contour): boolean {
+  const [first] = slug.segments;
+  return first !== undefined && contains(ring, first.from);
 }
 
 const thinness = remembering<Contour, boolean>();
@@ -151,17 +168,35 @@ function roughingRing(finished: Contour, { placement, feature }: OpeningJob, set
   return { ring, cleared: ring === plain ? plain : undefined, wanted: true };
 }
 
-function cleared(base: RingJob, chains: readonly Chain[], job: OpeningJob, setup: Setup): Opened {
+function clearing(base: RingJob, chains: readonly Chain[], setup: Setup): Cut[] {
   const cuts = chains.map((chain) => clearChain(chain, base.depths, base.label, setup));
-  if (base.roughRing !== undefined) cuts.push(finishCut(base, setup));
-  if (job.feature.depth !== undefined) return only([cuts]);
-  const rings = chains.reduce((n, chain) => n + chain.length, 0);
-  const data = { feature: nameOf(job.placement.plate.features[job.feature.id] as Feature), rings };
-  const findings = [report("slug-cleared", data, placeOf(job.placement, job.feature))];
-  return { ...only([cuts]), findings };
+  return base.roughRing === undefined ? cuts : [...cuts, finishCut(base, setup)];
 }
 
-function slugTabs(track: RingJob["track"], job: OpeningJob, setup: Setup): PlacedTab[] {
+/** Why an opening is cleared whole, in so many rings. */
+type SayCleared = (job: OpeningJob, rings: number) => Finding;
+
+function sayCleared({ placement, feature }: OpeningJob, rings: number): Finding {
+  const drawn = placement.plate.features[feature.id] as Feature;
+  return report("slug-cleared", { feature: nameOf(drawn), rings }, placeOf(placement, feature));
+}
+
+function sayNeckCleared(kerf: number): SayCleared {
+  const [most, least] = [2 * kerf, 2 * kerf + NECK];
+  return ({ placement, feature }, rings) => {
+    const drawn = placement.plate.features[feature.id] as Feature;
+    const data = { feature: nameOf(drawn), rings, neck: NECK, most, least };
+    return report("slug-neck-cleared", data, placeOf(placement, feature));
+  };
+}
+
+interface Slugs {
+  readonly track: RingJob["track"];
+  /** Sheet frame: several where a neck is no wider than the kerfs on both its sides. */
+  readonly slugs: readonly Contour[];
+}
+
+function slugTabs({ track, slugs }: Slugs, job: OpeningJob, setup: Setup): PlacedTab[] {
   const { placement, feature, nested } = job;
   const { tabs } = setup.options;
   return placeTabs(
@@ -173,6 +208,7 @@ function slugTabs(track: RingJob["track"], job: OpeningJob, setup: Setup): Place
       neighbours: segmentIndex([feature.contour, ...nested]),
       edges: indexOf([]),
       mating: [],
+      pieces: slugs,
     },
     {
       ...tabs,

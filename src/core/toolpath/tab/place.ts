@@ -5,6 +5,8 @@
  * above the underside. On the cutter-centre path that stretch spans a chord of width and one cutter
  * diameter, since half a cutter on either side is cut by what comes before and after.
  *
+ * Where what they hold falls into several pieces, each is held by tabs of its own (pieces.ts).
+ *
  * Promise: every tab lies on a fair stretch clear of its ends, off mating edges, with wall behind it that
  * outlasts the tab when it is broken, and with sheet before it that is not cut away by a neighbour. Where
  * the wanted number does not fit, tabs may be eased: nearer to corners, then narrower, down to half. What
@@ -15,10 +17,11 @@
 import { centroid } from "../../geometry/contour.ts";
 import type { SegmentIndex } from "../../geometry/nearest.ts";
 import { distance } from "../../geometry/segment.ts";
-import type { Point } from "../../geometry/shape.ts";
+import type { Contour, Point } from "../../geometry/shape.ts";
 import type { Bridge } from "../follow/loop.ts";
 import { type Track, trackPoint, trackTangent } from "../follow/track.ts";
 import { SAME } from "../same.ts";
+import { sharesOf } from "./pieces.ts";
 import { type Spot, spread } from "./spread.ts";
 import {
   CORNER_CLEAR,
@@ -41,6 +44,8 @@ export interface TabGround {
   readonly edges: SegmentIndex;
   /** Stretches of wall that sit in another plate. */
   readonly mating: readonly { readonly from: Point; readonly to: Point }[];
+  /** What tabs hold, where it falls into several pieces: each gets tabs of its own. */
+  readonly pieces: readonly Contour[];
 }
 
 export interface TabWish {
@@ -62,6 +67,8 @@ export interface PlacedTab {
   readonly at: Point;
   /** As wide as was wished, or what there was room for. */
   readonly width: number;
+  /** Number of the piece that it holds. */
+  readonly piece: number;
 }
 
 /** A candidate every so often, mm: finer than any feature that would decide. */
@@ -84,18 +91,18 @@ const EASINGS = [
   { share: 0.5, clear: 0 },
 ];
 
-export function wantedTabs(track: Track, wish: TabWish): number {
-  return Math.max(wish.least, Math.ceil((track.length - SAME) / wish.spacing));
+/** On a track of this length round what they hold. */
+export function wantedTabs(length: number, wish: TabWish): number {
+  return Math.max(wish.least, Math.ceil((length - SAME) / wish.spacing));
 }
 
-/** At most the wanted number of tabs, spread as evenly as the ground allows. */
+/** At most the wanted number of tabs, spread as evenly round each piece as the ground allows. */
 export function placeTabs(ground: TabGround, wish: TabWish): PlacedTab[] {
-  const wanted = wantedTabs(ground.track, wish);
   let best: PlacedTab[] = [];
   for (const { share, clear } of wish.eased ? EASINGS : EASINGS.slice(0, 1)) {
-    const placed = placeWith(ground, { ...wish, width: wish.width * share, clear }, wanted);
-    if (placed.length > best.length) best = placed;
-    if (best.length === wanted) break;
+    const { tabs, all } = placeWith(ground, { ...wish, width: wish.width * share, clear });
+    if (tabs.length > best.length) best = tabs;
+    if (all) break;
   }
   return best;
 }
@@ -105,23 +112,36 @@ interface EasedWish extends TabWish {
   readonly clear: number;
 }
 
-function placeWith(ground: TabGround, wish: EasedWish, wanted: number): PlacedTab[] {
-  const { track, wallRight, radius } = ground;
+interface Placed {
+  readonly tabs: PlacedTab[];
+  /** As many as were wanted, round each piece. */
+  readonly all: boolean;
+}
+
+function placeWith(ground: TabGround, wish: EasedWish): Placed {
+  const { track, wallRight, radius, pieces } = ground;
   const middle = centroid(track.contour);
-  const choose = (some: readonly Stretch[]): Spot[] => {
+  const choose = (some: readonly Stretch[]): Placed => {
     const spots = some.flatMap((stretch) => spotsOn(ground, wish, stretch, middle));
     spots.sort((a, b) => a.s - b.s);
-    return spread(spots, track.length, wanted, wish);
+    const tabs: PlacedTab[] = [];
+    let all = true;
+    for (const { spots: own, length, piece } of sharesOf(spots, track.length, pieces, wish)) {
+      const wanted = wantedTabs(length, wish);
+      const chosen = spread(own, length, wanted, wish);
+      all &&= chosen.length === wanted;
+      for (const { place, half, at } of chosen) {
+        const bridge = { from: place - half, to: place + half };
+        tabs.push({ bridge, at, width: wish.width, piece });
+      }
+    }
+    tabs.sort((a, b) => a.bridge.from + a.bridge.to - b.bridge.from - b.bridge.to);
+    return { tabs, all };
   };
   // Straight segments alone, unless they hold too few.
   const straight = choose(straightStretches(track));
   const fairness = { wallRight, radius, width: wish.width };
-  const chosen = straight.length === wanted ? straight : choose(fairStretches(track, fairness));
-  return chosen.map((spot) => ({
-    bridge: { from: spot.s - spot.half, to: spot.s + spot.half },
-    at: spot.at,
-    width: wish.width,
-  }));
+  return straight.all ? straight : choose(fairStretches(track, fairness));
 }
 
 function spotsOn(ground: TabGround, wish: EasedWish, stretch: Stretch, middle: Point): Spot[] {
@@ -162,7 +182,7 @@ function spotFor(
     if (!clearHere(ground, s + offset, carries)) return undefined;
   }
   if (!keepsEdge(ground, s - wish.width / 2) || !keepsEdge(ground, s + wish.width / 2)) return;
-  return { s, half, room, at };
+  return { s, place: s, half, room, at };
 }
 
 /** Beside a wall that ends there no ray meets it, and yet its kerf may take an edge of the tab where the sheet begins. */

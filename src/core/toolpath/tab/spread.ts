@@ -8,7 +8,10 @@ import { isBetter, SAME } from "../same.ts";
 import { CORNER_CLEAR } from "./stretch.ts";
 
 export interface Spot {
+  /** Along the track round what the tab holds, mm. */
   readonly s: number;
+  /** Along the whole track, mm. */
+  readonly place: number;
   readonly half: number;
   /** From the bridge's ends to the nearer end of its fair stretch, mm. */
   readonly room: number;
