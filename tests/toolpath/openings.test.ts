@@ -49,9 +49,11 @@ test("openings that no designer would draw", { timeout: 3_600_000 }, () => {
 
 /** A lead went on over the end of a short slot, into the plate: seeds of airframes that have such. */
 const SHORT_SLOTS = [130];
+/** So it was where a slot is just two kerfs wide: a hair was left in its middle. */
+const TWO_KERFS = [20];
 
 test("plates of seeded airframes", { timeout: 3_600_000 }, () => {
-  const seeds = [...SHORT_SLOTS, ...upTo(LONG ? 400 : 5)];
+  const seeds = [...SHORT_SLOTS, ...TWO_KERFS, ...upTo(LONG ? 400 : 5)];
   expectProven(seeds, 0.3, (seed) => {
     const { files, findings } = draftText(seededFile(seed));
     if (findings.some((f) => f.severity === "stop")) return undefined;

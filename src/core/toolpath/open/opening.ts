@@ -41,6 +41,8 @@ const report = reporter(sayToolpath);
 const JAMS_BELOW = 3;
 /** A neck of a slug that is narrower than this breaks, or a lead cuts a crumb out of it, mm; common practice, no source. */
 const NECK = 1;
+/** Two kerfs that hardly meet leave a hair between them as soon as the cutter is smaller than measured, mm. */
+const HAIR = 0.02;
 /** A slug on one tab swings into the cutter. */
 const LEAST_SLUG_TABS = 2;
 
@@ -93,7 +95,7 @@ function openPart(ring: Contour, job: OpeningJob, setup: Setup): Opened {
   const kerf = setup.diameter + (roughRing === undefined ? 0 : setup.options.finish.stock);
   const inRing = (distance: number): Contour[] =>
     ringsInside(placement.plate, feature, distance).filter((slug) => liesIn(slug, ring));
-  const slugs = inRing(kerf);
+  const slugs = inRing(kerf - HAIR);
   const unfinished = (made: Contour | undefined): Finding[] =>
     rough.wanted && made === undefined ? [withoutFinishing(job, setup)] : [];
   const along = (tabs: readonly PlacedTab[], slug: boolean, findings: Finding[] = []): Opened => {
