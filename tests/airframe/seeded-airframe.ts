@@ -1,5 +1,5 @@
 /** Airframe files from a seed: any layout, any construction, numbers within what people would type, good or bad. */
-import { type Random, seeded } from "../../src/core/geometry/seeded.ts";
+import { type Dice, diceOf } from "../support/dice.ts";
 
 export const MACHINE = {
   name: "bench",
@@ -9,24 +9,12 @@ export const MACHINE = {
   spindle: { min: 8000, max: 30000, powerW: 500, spinUpS: 5 },
 };
 
-interface Dice {
-  readonly between: (lo: number, hi: number, step?: number) => number;
-  readonly pick: <T>(list: readonly T[]) => T;
-  readonly chance: (p: number) => boolean;
-}
-
-function diceOf(random: Random): Dice {
-  return {
-    between: (lo, hi, step = 0.1) =>
-      Number((lo + Math.floor((random() * (hi - lo)) / step + 0.5) * step).toFixed(4)),
-    pick: (list) => list[Math.floor(random() * list.length)] as (typeof list)[number],
-    chance: (p) => random() < p,
-  };
-}
+/** People type a digit. */
+const STEP = 0.1;
 
 /** The airframe's own part, as plain data. */
 export function seededAirframe(seed: number): Record<string, unknown> {
-  const d = diceOf(seeded(seed));
+  const d = diceOf(seed, STEP);
   const layout = d.pick(["x", "stretched-x", "h", "offset-front", "plus", "hexa", "tri"]);
   const separate = d.chance(0.5);
   const top = d.chance(0.85);
@@ -148,7 +136,7 @@ function lightenOf(d: Dice) {
 
 /** A whole file of it. */
 export function seededFile(seed: number): string {
-  const d = diceOf(seeded(seed ^ 0x5eed));
+  const d = diceOf(seed ^ 0x5eed, STEP);
   return fileOf(seededAirframe(seed), d.pick([1.5, 2, 2.5]), d.pick([3, 4, 5, 6]));
 }
 

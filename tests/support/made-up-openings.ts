@@ -3,12 +3,7 @@
  * corner, notches that the cutter just enters. The numbers come from a seed.
  */
 import { type Corner, circle, dxf, type Entity, polygon, slot } from "../../fixtures/demo/pen.ts";
-import { type Random, seeded } from "../../src/core/geometry/seeded.ts";
-
-interface Dice {
-  readonly between: (lo: number, hi: number) => number;
-  readonly pick: <T>(list: readonly T[]) => T;
-}
+import { type Dice, diceOf } from "./dice.ts";
 
 /** One opening in each cell, mm. */
 const CELL = 20;
@@ -121,7 +116,7 @@ function jobWith({ seed, d, cutters, size, openings }: Drawn): ReadonlyMap<strin
       maxFeed: [4000, 4000, 1500],
       acceleration: [300, 300, 150],
       spindle: { min: 8000, max: 30000, powerW: 500, spinUpS: 5 },
-      arcs: d.between(0, 1) < 0.8,
+      arcs: d.chance(0.8),
     },
     sheets: [
       { name: "sheet", material: "carbon-woven", thickness: d.pick([1.5, 2, 4]), size: [200, 200] },
@@ -137,14 +132,6 @@ function jobWith({ seed, d, cutters, size, openings }: Drawn): ReadonlyMap<strin
     ["job.yaml", JSON.stringify(job)],
     ["plate.dxf", dxf([`openings ${seed}`], [polygon(rim), ...openings])],
   ]);
-}
-
-function diceOf(seed: number): Dice {
-  const random: Random = seeded(seed);
-  return {
-    between: (lo, hi) => lo + (hi - lo) * random(),
-    pick: (list) => list[Math.floor(random() * list.length)] as (typeof list)[number],
-  };
 }
 
 export function madeUpOpenings(seed: number): ReadonlyMap<string, string> {

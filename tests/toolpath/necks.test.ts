@@ -1,17 +1,21 @@
 /** Openings with necks: what comes loose in several pieces is held piece by piece, or cleared. */
 import process from "node:process";
-import { Clipper, EndType, JoinType, type PathD } from "clipper2-ts";
+import { Clipper, EndType, JoinType } from "clipper2-ts";
 import { describe, expect, test } from "vitest";
-import { flatten, oriented, polygon, rectangle } from "../../src/core/geometry/contour.ts";
+import {
+  distanceTo,
+  flatten,
+  oriented,
+  polygon,
+  rectangle,
+} from "../../src/core/geometry/contour.ts";
 import { placePoint, unplacePoint } from "../../src/core/geometry/segment.ts";
 import type { Point, Rigid } from "../../src/core/geometry/shape.ts";
-import { parseJob } from "../../src/core/job/parse.ts";
-import { type Planned, planJob } from "../../src/core/job/plan.ts";
 import { proofInput } from "../../src/core/job/planning/target.ts";
 import type { Placement } from "../../src/core/layout/layout.ts";
 import type { Plate } from "../../src/core/plate/plate.ts";
 import { madeUpNecks } from "../support/made-up-openings.ts";
-import { readFrom } from "../support/read-files.ts";
+import { plannedFrom } from "../support/planned.ts";
 import { recogniseFeatures } from "./features.ts";
 import { plateOf, type Run, redrawn, runOf } from "./support.ts";
 
@@ -23,19 +27,9 @@ interface Held {
   readonly cleared: boolean;
 }
 
-function planOf(seed: number): { readonly planned: Planned; readonly stock: number } {
-  const files = madeUpNecks(seed);
-  const read = readFrom(files);
-  const text = files.get("job.yaml") ?? "";
-  const { value: job, findings } = parseJob({ name: "job.yaml", text }, read);
-  if (job === undefined) throw new Error(findings.map((f) => f.message).join("\n"));
-  return { planned: planJob(job, read), stock: job.cutting.finish.stock };
-}
-
 /** The pieces are those of another library's offset. */
 function heldOf(seed: number): Held {
-  const { planned, stock } = planOf(seed);
-  const { plan, findings, stopped } = planned;
+  const { job, plan, findings, stopped } = plannedFrom(madeUpNecks(seed));
   expect(
     findings.filter((f) => f.severity === "stop").map((f) => f.message),
     `seed ${seed}`,
@@ -47,27 +41,15 @@ function heldOf(seed: number): Held {
   const window = sheet?.plates[0]?.features[0]?.contour;
   const diameter = plan.cutters[0]?.effectiveDiameter ?? 0;
   if (sheet === undefined || window === undefined || diameter === 0) throw new Error("no window");
-  const kerf = diameter + (has("cut-without-finishing") ? 0 : stock);
+  const kerf = diameter + (has("cut-without-finishing") ? 0 : job.cutting.finish.stock);
   const wall = [flatten(window, 0.001)];
   const pieces = Clipper.inflatePathsD(wall, -kerf, JoinType.Round, EndType.Polygon, 2, 5, 0.001);
   const held = sheet.tabs.filter((tab) => tab.feature !== undefined);
   const nearest = held.map(({ at }) => {
-    const far = pieces.map((piece) => distanceTo(piece, at));
+    const far = pieces.map((piece) => distanceTo(polygon(piece), at));
     return far.indexOf(Math.min(...far));
   });
   return { tabs: pieces.map((_, i) => nearest.filter((n) => n === i).length), cleared };
-}
-
-function distanceTo(path: PathD, p: Point): number {
-  return Math.min(
-    ...path.map((a, i) => {
-      const b = path[(i + 1) % path.length] as Point;
-      const [dx, dy] = [b.x - a.x, b.y - a.y];
-      const t = ((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy);
-      const k = Math.max(0, Math.min(1, t));
-      return Math.hypot(p.x - a.x - k * dx, p.y - a.y - k * dy);
-    }),
-  );
 }
 
 describe("openings with necks", () => {

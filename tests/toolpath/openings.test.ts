@@ -1,12 +1,10 @@
 /** Whatever is drawn in a plate, it is cut by programs that are proven, or named as what the cutter cannot make. */
 import process from "node:process";
 import { expect, test } from "vitest";
-import { parseJob } from "../../src/core/job/parse.ts";
-import { planJob } from "../../src/core/job/plan.ts";
 import { draftText } from "../airframe/drafted.ts";
 import { seededFile } from "../airframe/seeded-airframe.ts";
 import { madeUpOpenings } from "../support/made-up-openings.ts";
-import { readFrom } from "../support/read-files.ts";
+import { plannedFrom } from "../support/planned.ts";
 
 const LONG = process.env["WEFTCUT_LONG"] !== undefined;
 
@@ -15,12 +13,8 @@ const DRAWN = new Set(["slot-narrower-than-cutter", "plate-larger-than-sheet"]);
 
 /** Is it proven? It may be stopped for what is drawn alone. */
 function isProven(files: ReadonlyMap<string, string>): boolean {
-  const read = readFrom(files);
-  const text = files.get("job.yaml") ?? "";
-  const { value: job, findings } = parseJob({ name: "job.yaml", text }, read);
-  if (job === undefined) throw new Error(findings.map((f) => f.message).join("\n"));
-  const { plan, findings: found } = planJob(job, read);
-  const stops = found.filter((f) => f.severity === "stop" && !DRAWN.has(f.code));
+  const { job, plan, findings } = plannedFrom(files);
+  const stops = findings.filter((f) => f.severity === "stop" && !DRAWN.has(f.code));
   expect(
     stops.map((f) => `${f.code}: ${f.message}`),
     job.name,

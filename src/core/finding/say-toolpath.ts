@@ -86,12 +86,13 @@ export const sayToolpath = {
   },
 } satisfies Catalogue;
 
+const moreCleared = (n: number): string =>
+  `${n} more opening${n === 1 ? "" : "s"} of this plate ${n === 1 ? "is" : "are"} cleared so.`;
+
 /** What a plate can have several of, and how the others are told beside the first. */
 const TOLD_ONCE: Readonly<Record<string, (others: number) => string>> = {
-  "slug-neck-cleared": (n) =>
-    `${n} more opening${n === 1 ? "" : "s"} of this plate ${n === 1 ? "is" : "are"} cleared so.`,
-  "slug-cleared": (n) =>
-    `${n} more opening${n === 1 ? "" : "s"} of this plate ${n === 1 ? "is" : "are"} cleared so.`,
+  "slug-neck-cleared": moreCleared,
+  "slug-cleared": moreCleared,
   "cut-without-finishing": (n) =>
     `${n} more contour${n === 1 ? "" : "s"} of this plate ${n === 1 ? "is" : "are"} cut so.`,
 };

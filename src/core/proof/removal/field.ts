@@ -164,8 +164,9 @@ export function mill(field: Field, stroke: Stroke, allowed: number, met: Met): v
 
 /**
  * A proof spends most of its time here and in `millSlope`. Mostly one pass, or none, went over a stretch before this one,
- * so what stands equally high goes together. All sums are made from the start and without branches: one that is new throws
- * compiled code away.
+ * so what stands equally high goes together. Both keep their sums by themselves, since whatever is handed on for each bite
+ * costs more than it; and deep bites are summed like others, since arithmetic that is first met late throws compiled code
+ * away.
  */
 function millLevel({ field, stroke, allowed, met, list, sweep, end }: Work): void {
   const { tops } = field;

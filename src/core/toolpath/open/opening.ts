@@ -41,7 +41,7 @@ const report = reporter(sayToolpath);
 const JAMS_BELOW = 3;
 /** A neck of a slug that is narrower than this breaks, or a lead cuts a crumb out of it, mm; common practice, no source. */
 const NECK = 1;
-/** Two kerfs that hardly meet leave a hair between them as soon as the cutter is smaller than measured, mm. */
+/** Two kerfs that hardly meet leave a hair between them as soon as the cutter is smaller than measured, mm; common practice, no source. */
 const HAIR = 0.02;
 /** A slug on one tab swings into the cutter. */
 const LEAST_SLUG_TABS = 2;
@@ -123,14 +123,17 @@ function openPart(ring: Contour, job: OpeningJob, setup: Setup): Opened {
   if (held) return along(tabs, true);
   if (nested.length === 0) return clearedWhole();
   const place = placeOf(placement, feature);
-  return along(tabs, true, [report("slug-without-tab", { feature: nameOf(feature) }, place)]);
+  return along(tabs, true, [report("slug-without-tab", { feature: drawnName(job) }, place)]);
 }
 
-function withoutFinishing({ placement, feature }: OpeningJob, { options }: Setup): Finding {
-  const drawn = placement.plate.features[feature.id] as Feature;
-  const data = { feature: nameOf(drawn), stock: options.finish.stock };
-  return report("cut-without-finishing", data, placeOf(placement, feature));
+function withoutFinishing(job: OpeningJob, { options }: Setup): Finding {
+  const data = { feature: drawnName(job), stock: options.finish.stock };
+  return report("cut-without-finishing", data, placeOf(job.placement, job.feature));
 }
+
+/** By its place as it is drawn, not as it lies on the sheet. */
+const drawnName = ({ placement, feature }: OpeningJob): string =>
+  nameOf(placement.plate.features[feature.id] as Feature);
 
 /** An opening whose neck the cutter cannot pass has several rings, and each its own slugs. */
 function liesIn(slug: Contour, ring: Contour): boolean {
@@ -178,17 +181,16 @@ function clearing(base: RingJob, chains: readonly Chain[], setup: Setup): Cut[] 
 /** Why an opening is cleared whole, in so many rings. */
 type SayCleared = (job: OpeningJob, rings: number) => Finding;
 
-function sayCleared({ placement, feature }: OpeningJob, rings: number): Finding {
-  const drawn = placement.plate.features[feature.id] as Feature;
-  return report("slug-cleared", { feature: nameOf(drawn), rings }, placeOf(placement, feature));
+function sayCleared(job: OpeningJob, rings: number): Finding {
+  const place = placeOf(job.placement, job.feature);
+  return report("slug-cleared", { feature: drawnName(job), rings }, place);
 }
 
 function sayNeckCleared(kerf: number): SayCleared {
   const [most, least] = [2 * kerf, 2 * kerf + NECK];
-  return ({ placement, feature }, rings) => {
-    const drawn = placement.plate.features[feature.id] as Feature;
-    const data = { feature: nameOf(drawn), rings, neck: NECK, most, least };
-    return report("slug-neck-cleared", data, placeOf(placement, feature));
+  return (job, rings) => {
+    const data = { feature: drawnName(job), rings, neck: NECK, most, least };
+    return report("slug-neck-cleared", data, placeOf(job.placement, job.feature));
   };
 }
 
